@@ -72,7 +72,7 @@ class Material(Record):
     years_3_to_4: float = Field(gt=0)
     spread: float = Field(default=2.5, gt=1)
     """Factor: the median lies between years / spread and years * spread with 90 % belief."""
-    factors: dict[str, float] = {}
+    factors: dict[str, float] = Field(default_factory=dict)
     """Cause -> factor on the speed of wear at severity 2; its logarithm goes in proportion to severity."""
     source: str = ""
 

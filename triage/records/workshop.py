@@ -52,7 +52,7 @@ class Stage(Record):
     height_m: float | None = Field(default=None, ge=0)
     most_wait: int = Field(default=0, ge=0)
     away: bool = False
-    hours: dict[str, float] = {}
+    hours: dict[str, float] = Field(default_factory=dict)
     """Trade -> total hours, spread evenly over the stage's months."""
     estimated: bool = False
     """Made from a template: hours are an estimate."""
@@ -123,5 +123,5 @@ class Running(Record):
     stage: int = Field(ge=1)
     months_left: int = Field(ge=0)
     space_id: Id | None = None
-    hours_left: dict[str, float] = {}
+    hours_left: dict[str, float] = Field(default_factory=dict)
     """Trade -> hours left in the present stage; a trade left out is pro rata."""

@@ -1,0 +1,1 @@
+"""What people take away: queues, bays, hours, cautions. No arithmetic of its own."""

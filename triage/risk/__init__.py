@@ -1,0 +1,1 @@
+"""How likely, how soon, how bad."""

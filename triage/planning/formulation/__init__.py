@@ -1,0 +1,1 @@
+"""The integer program in PuLP, split by textbook name."""
