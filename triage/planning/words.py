@@ -1,0 +1,73 @@
+"""Months and shortfalls of a planning problem in the museum's words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from triage.planning.ledger import Shortfall
+from triage.planning.problem import PlanningProblem
+from triage.units import month_no, month_words
+
+
+def month_text(problem: PlanningProblem, month: int) -> str:
+    """Return a month of the problem as people write it, ``Mar 2027``."""
+    return month_words(month_no(problem.first_month) + month)
+
+
+def months_text(problem: PlanningProblem, first: int, last: int) -> str:
+    """Return months, both included: ``in Mar 2027`` or ``from Mar 2027 to May 2027``."""
+    if last <= first:
+        return f"in {month_text(problem, first)}"
+    return f"from {month_text(problem, first)} to {month_text(problem, last)}"
+
+
+def listed(ids: Sequence[str]) -> str:
+    """Return ids as a list in a sentence: ``A``, ``A and B``, ``A, B and C``."""
+    if len(ids) < 2:
+        return "".join(ids)
+    return f"{', '.join(ids[:-1])} and {ids[-1]}"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return a number with its noun: ``1 object``, ``2 objects``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def shortfall_text(problem: PlanningProblem, short: Shortfall) -> str:
+    """Return one sentence that says what is short, by how much and when."""
+    when = months_text(problem, short.from_month, short.to_month)
+    worst = "" if short.from_month == short.to_month else f" (most in {month_text(problem, short.worst)})"
+    need, room, name = short.need, short.room, short.resource_id
+    if short.kind == "hours":
+        return f"The work {when} asks {need} h of {name}, but there are {room} h with overtime{worst}."
+    if short.kind == "area":
+        return f"{name} is {when} to hold {need} m2, but has {room} m2{worst}."
+    if short.kind == "slots":
+        return f"{name} is {when} to hold {counted(need, 'job')}, but takes {room} at once{worst}."
+    if short.kind == "floor":
+        return (
+            f"Hall {name} needs {when} {need} m2 of clear floor, but has {room} m2 with the spots that are "
+            f"free{worst}. This is area, not shape."
+        )
+    if short.kind == "most_away":
+        away = counted(need, "object")
+        return f"{away} of hall {name} would be off display {when}, but at most {room} may be."
+    if short.kind == "display":
+        return _display_text(problem, short, when)
+    return f"The jobs that start {when} cost {need}, but {room} is there."
+
+
+def _display_text(problem: PlanningProblem, short: Shortfall, when: str) -> str:
+    rule = next(r for r in problem.rules if r.rule_id == short.resource_id)
+    objects = listed(sorted(set(rule.object_ids)))
+    if rule.kind == "on_show":
+        return f"Display rule {rule.rule_id} keeps {objects} on show, but {short.need} would be away {when}."
+    if rule.kind == "at_least":
+        return (
+            f"Display rule {rule.rule_id} keeps at least {rule.number} of {objects} on show, but {when} only "
+            f"{len(set(rule.object_ids)) - short.need} would be."
+        )
+    return (
+        f"Display rule {rule.rule_id} lets at most {short.room} of {objects} be away at once, but {when} "
+        f"{short.need} would be."
+    )
