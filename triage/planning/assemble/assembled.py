@@ -1,0 +1,63 @@
+"""The planning problem with the way back to the museum's own words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from triage.planning.problem import PlanningProblem
+from triage.records import Collection, Stage
+
+NoteKind = Literal["left_out", "shortened", "set_aside", "not_checked", "warning", "note"]
+
+
+@dataclass(frozen=True)
+class Note:
+    """One thing the assembling did that a planner should know, in words."""
+
+    kind: NoteKind
+    text: str
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A treatment that is not in the problem, and every reason why."""
+
+    treatment_id: str
+    object_id: str
+    reasons: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The reasons as one text."""
+        return "; ".join(self.reasons)
+
+
+@dataclass(frozen=True)
+class Assembled:
+    """A planning problem, what was left out of it and why, and the look-ups back.
+
+    ``stages_of`` gives, for each treatment in the problem, the museum's stages in the problem's order: of
+    running work only those that are left.
+    """
+
+    collection: Collection
+    problem: PlanningProblem
+    notes: tuple[Note, ...]
+    left_out: tuple[LeftOut, ...]
+    stages_of: Mapping[str, tuple[Stage, ...]] = field(default_factory=dict)
+    running: frozenset[str] = frozenset()
+    """Treatments that go on already."""
+    unchecked: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """treatment_id -> sizes and doors of its moves that nobody knows, as sentences."""
+
+    def calendar_month(self, month: int) -> int:
+        """Return the calendar month number of a month of the problem."""
+        return self.collection.settings.first_month + month
+
+    @cached_property
+    def left_out_by_id(self) -> dict[str, LeftOut]:
+        """treatment_id -> why it was left out."""
+        return {item.treatment_id: item for item in self.left_out}
