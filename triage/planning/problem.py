@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Any, Literal
 
@@ -219,7 +220,14 @@ class PlanningProblem(Seam):
 
     def digest(self) -> str:
         """Return the SHA-256 that ties a plan to this problem (of the JSON as read, if it was read)."""
-        return self._digest or value_digest(self.model_dump(mode="json"))
+        if self._digest is None:
+            self._digest = value_digest(self.model_dump(mode="json"))
+        return self._digest
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> PlanningProblem:
+        """Return a new problem with some fields replaced: checked again, with a digest of its own."""
+        fields = {name: getattr(self, name) for name in type(self).model_fields}
+        return PlanningProblem(**{**fields, **(update or {})})
 
     def as_read_with(self, digest: str) -> PlanningProblem:
         """Return this problem carrying the digest of the file it was read from."""

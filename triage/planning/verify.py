@@ -190,7 +190,8 @@ def _wait_faults(
         return
     wait = calendar.open_between(before.end, after.start)
     if wait > after.stage.most_wait:
-        text = f"{name} waits {counted(wait, 'open month')} for its start; at most {after.stage.most_wait} may pass."
+        waited = counted(wait, "open month")
+        text = f"{name} waits {waited} for its start; at most {after.stage.most_wait} may pass."
         yield Violation(rule=2, ids=ids, from_month=before.end, to_month=after.start, text=text)
 
 
