@@ -39,7 +39,7 @@ class ElementForecast(RiskSeam):
     low3: tuple[float, ...]
     high3: tuple[float, ...]
     basis: Basis
-    """``own history``: graded or treated before. ``material``: others of its material were. Else ``prior only``."""
+    """``own history``: graded or treated before; ``material``: others of its material were; or neither."""
     recorded: int | None = None
     """The last grade anybody recorded, as recorded; None: never graded."""
     recorded_on: dt.date | None = None
@@ -97,7 +97,7 @@ class ObjectLoss(RiskSeam):
     value_years: float
     """The value date, in years from now."""
     wait_year: float = 0.0
-    """What ending ``wait_treatment`` one year later than it could end costs; may be negative, see ``loss.py``."""
+    """What ending ``wait_treatment`` a year later than it could end costs; below 0: see ``loss.py``."""
     wait_treatment: str | None = None
     """The treatment ``wait_year`` speaks of: the workshop one that saves most (else the gallery one)."""
     by_element: tuple[tuple[str, float], ...] = ()

@@ -1,0 +1,171 @@
+"""The progressive chain on grades 1 to 4 in continuous time, by uniformisation.
+
+``P(tau) = sum_n Poisson(n; c tau) R^n`` with ``R = I + Q / c`` and c the largest rate. Every term is
+positive, so nothing cancels: equal rates, which are the normal starting point, need no special case, unlike
+the sum of exponentials from the eigenvalues (A. Jensen, Skand. Aktuarietidskr. 36, 1953, 87-91; recalled).
+
+The rates of a chain are per unit of *worn time* tau: calendar time multiplied by the speed of wear, so that
+covariates that change within an interval are integrated exactly by adding the pieces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import gammaln
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+GRADES = 4
+STEPS = GRADES - 1
+BANDS = (1.0, 8.0, 64.0, 512.0)
+"""Intervals are summed in bands of c * tau, so that one long interval does not lengthen every sum."""
+SAFE_EXP = 600.0
+"""Beyond this the first Poisson term underflows, and the terms are taken from logarithms."""
+
+
+def generators(rates: Array) -> Array:
+    """Return the generator Q of each chain.
+
+    Parameters
+    ----------
+    rates
+        Shape (..., 3): the rate of leaving grade 1, 2 and 3 for the next, per year, all above 0.
+
+    Returns
+    -------
+    Array
+        Shape (..., 4, 4); rows sum to 0, grade 4 is never left.
+    """
+    rates = np.asarray(rates, dtype=float)
+    Q = np.zeros((*rates.shape[:-1], GRADES, GRADES))
+    for step in range(STEPS):
+        Q[..., step, step] = -rates[..., step]
+        Q[..., step, step + 1] = rates[..., step]
+    return Q
+
+
+def terms_needed(most: float) -> int:
+    """Return how many Poisson terms leave less than rounding error behind at c * tau = most."""
+    return int(np.ceil(most + 8.0 * np.sqrt(most) + 16.0))
+
+
+def poisson_terms(x: Array, terms: int) -> Array:
+    """Return Poisson probabilities of 0..terms-1 at means x, shape (len(x), terms)."""
+    n = np.arange(terms)
+    if x.size and float(x.max()) > SAFE_EXP:
+        safe = np.maximum(x, 1e-300)[:, None]
+        return np.asarray(np.exp(n * np.log(safe) - safe - gammaln(n + 1.0)))
+    basis = np.empty((terms, x.size))
+    basis[0] = np.exp(-x)
+    for k in range(1, terms):
+        np.multiply(basis[k - 1], x / k, out=basis[k])
+    return basis.T
+
+
+@dataclass(frozen=True)
+class Sums:
+    """One band of one chain: which intervals, their Poisson terms."""
+
+    chain: int
+    rows: Ints
+    basis: Array
+
+
+@dataclass(frozen=True)
+class Powers:
+    """R^n of every chain, shape (chains, terms, 4, 4), and the uniformisation rate c of each."""
+
+    c: Array
+    R: Array
+    powers: Array
+
+
+class Transitions:
+    """P(tau) of many intervals over several chains, and the way back from dL/dP to dL/d(rates, tau).
+
+    Parameters
+    ----------
+    rates
+        Shape (chains, 3), per unit of worn time.
+    groups
+        For each chain, the rows of ``tau`` that belong to it.
+    tau
+        Worn time of each interval, shape (n,), at least 0.
+    """
+
+    def __init__(self, rates: Array, groups: tuple[Ints, ...], tau: Array) -> None:
+        self._Q = generators(rates)
+        self._tau = tau
+        c = rates.max(axis=1)
+        self._sums = tuple(_bands(c, groups, tau))
+        longest = max((s.basis.shape[1] for s in self._sums), default=1)
+        self._powers = _powers(c, self._Q, longest)
+        self.P = np.zeros((tau.size, GRADES, GRADES))
+        for part in self._sums:
+            coefs = self._powers.powers[part.chain, : part.basis.shape[1]].reshape(-1, GRADES * GRADES)
+            self.P[part.rows] = (part.basis @ coefs).reshape(-1, GRADES, GRADES)
+
+    def back(self, W: Array, chain_of: Ints) -> tuple[Array, Array]:
+        """Return (dL/drates, dL/dtau) from W = dL/dP, shape (n, 4, 4).
+
+        ``P`` does not depend on c, so c is held fixed: dL/dQ = dL/dR / c, and dP/dtau = Q P.
+        """
+        held = self._powers
+        G = np.zeros_like(held.powers)
+        for part in self._sums:
+            terms = part.basis.shape[1]
+            flat = part.basis.T @ W[part.rows].reshape(-1, GRADES * GRADES)
+            G[part.chain, :terms] += flat.reshape(terms, GRADES, GRADES)
+        dR = np.zeros_like(held.R)
+        bar = np.zeros_like(held.R)
+        transposed = held.R.transpose(0, 2, 1)
+        for n in range(held.powers.shape[1] - 1, 0, -1):
+            bar = bar + G[:, n]
+            dR += held.powers[:, n - 1].transpose(0, 2, 1) @ bar
+            bar = bar @ transposed
+        dQ = dR / held.c[:, None, None]
+        drates = np.stack([dQ[:, k, k + 1] - dQ[:, k, k] for k in range(STEPS)], axis=1)
+        QP = self._Q[chain_of] @ self.P
+        return drates, np.einsum("nij,nij->n", W, QP)
+
+
+def _bands(c: Array, groups: tuple[Ints, ...], tau: Array) -> list[Sums]:
+    found = []
+    for chain, rows in enumerate(groups):
+        x = c[chain] * tau[rows]
+        band = np.searchsorted(np.asarray(BANDS), x)
+        for b in np.unique(band):
+            inside = band == b
+            mine = x[inside]
+            found.append(Sums(chain, rows[inside], poisson_terms(mine, terms_needed(float(mine.max())))))
+    return found
+
+
+def _powers(c: Array, Q: Array, terms: int) -> Powers:
+    R = np.eye(GRADES) + Q / c[:, None, None]
+    powers = np.empty((c.size, terms, GRADES, GRADES))
+    powers[:, 0] = np.eye(GRADES)
+    for n in range(1, terms):
+        powers[:, n] = powers[:, n - 1] @ R
+    return Powers(c, R, powers)
+
+
+def transition_matrices(rates: Array, tau: Array) -> Array:
+    """Return P(tau) of one chain at many worn times, shape (len(tau), 4, 4)."""
+    tau = np.atleast_1d(np.asarray(tau, dtype=float))
+    rows = np.arange(tau.size)
+    return Transitions(np.atleast_2d(np.asarray(rates, dtype=float)), (rows,), tau).P
+
+
+def mean_sojourns(rates: Array) -> Array:
+    """Return the mean worn time in grades 1, 2, 3: the reciprocal of each rate."""
+    return 1.0 / np.asarray(rates, dtype=float)
+
+
+def rates_of_medians(years: Array) -> Array:
+    """Return the rates whose exponential stays have these medians: ln 2 / median."""
+    return np.asarray(np.log(2.0) / np.asarray(years, dtype=float))
