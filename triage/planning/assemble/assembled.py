@@ -50,8 +50,6 @@ class Assembled:
     stages_of: Mapping[str, tuple[Stage, ...]] = field(default_factory=dict)
     running: frozenset[str] = frozenset()
     """Treatments that go on already."""
-    unchecked: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """treatment_id -> sizes and doors of its moves that nobody knows, as sentences."""
 
     def calendar_month(self, month: int) -> int:
         """Return the calendar month number of a month of the problem."""

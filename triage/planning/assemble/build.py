@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from triage.planning.assemble.assembled import Assembled, LeftOut, Note
 from triage.planning.assemble.display import plan_objects, plan_rules
-from triage.planning.assemble.doors import hall_door_reasons, not_checked
+from triage.planning.assemble.doors import hall_door_reasons
 from triage.planning.assemble.fits import Fit
 from triage.planning.assemble.horizon import Horizon, horizon_of
 from triage.planning.assemble.room import budget_limits, hall_rooms, space_rooms, trade_hours
@@ -76,10 +76,6 @@ def assemble(collection: Collection, losses: Mapping[str, ObjectLoss]) -> Assemb
         left_out=tuple(gathered.left_out),
         stages_of=gathered.stages_of,
         running=frozenset(gathered.running),
-        unchecked={
-            t.treatment_id: not_checked(collection, t.object_id, gathered.stages_of[t.treatment_id])
-            for t in gathered.treatments
-        },
     )
 
 
@@ -97,7 +93,7 @@ def _take_running(
     called = _called(collection, treatment)
     if job is None:
         why = (
-            "no stage of it is left" if horizon.open_months else "work stands still in all months planned for"
+            "no stage of it is left" if horizon.open_months else "work stands still in every month planned for"
         )
         gathered.notes.append(Note("warning", f"{called} is running but not in the plan: {why}."))
         return

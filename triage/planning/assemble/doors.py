@@ -77,24 +77,23 @@ def hall_door_reasons(collection: Collection, object_id: str, stages: Sequence[S
     return tuple(reason for reason in found if reason)
 
 
-def not_checked(collection: Collection, object_id: str, stages: Sequence[Stage]) -> tuple[str, ...]:
-    """Return the sizes and doors of a treatment's moves that nobody knows, as sentences."""
+def not_checked(
+    collection: Collection, object_id: str, stages: Sequence[Stage], space_ids: Sequence[str | None]
+) -> tuple[str, ...]:
+    """Return the sizes and doors on an object's way that nobody knows, as sentences.
+
+    ``space_ids`` names the space each stage goes to (None: none, or not yet chosen).
+    """
     item = collection.object_by_id[object_id]
     said: list[str] = []
-    if any(outside_hall(stage) for stage in stages) and item.hall_id is not None:
-        hall = collection.hall_by_id.get(item.hall_id)
-        if hall is None or hall.door_width_m is None or hall.door_height_m is None:
-            said.append(
-                f"Door of {hall.name if hall and hall.name else item.hall_id} not measured: not checked."
-            )
-    for stage in stages:
+    if item.hall_id is not None and any(outside_hall(stage) for stage in stages):
+        hall = collection.hall_by_id.get(item.hall_id, Hall(hall_id=item.hall_id))
+        if hall.door_width_m is None or hall.door_height_m is None:
+            said.append(f"Door of {hall.name or hall.hall_id} not measured: not checked.")
+    for stage, space_id in zip(stages, space_ids, strict=True):
         if outside_hall(stage) and (stage.width_m is None or stage.height_m is None):
             said.append(f"Size in stage {stage.stage} not known: no door checked for it.")
-        elif stage.place is not None and stage.place != HALL_PLACE:
-            unmeasured = [
-                space.called
-                for space in collection.spaces
-                if space.kind == stage.place and (space.door_width_m is None or space.door_height_m is None)
-            ]
-            said.extend(f"Door of {name} not measured: not checked." for name in unmeasured)
+        space = collection.space_by_id.get(space_id or "")
+        if space is not None and (space.door_width_m is None or space.door_height_m is None):
+            said.append(f"Door of {space.called} not measured: not checked.")
     return tuple(dict.fromkeys(said))

@@ -84,7 +84,7 @@ class Fit:
                 continue
             most = max(trade.hours[m] + trade.overtime_most[m] for m in self.horizon.open_months)
             if hours[0] > most:
-                yield f"stage {number} needs {hours[0]} h of {trade_id} in a month, there are never more than {most}"
+                yield f"stage {number} needs {hours[0]} h of {trade_id} in a month, there are at most {most}"
 
     def _place_reasons(self, number: int, stage: PlanStage, item: PlanObject) -> Iterator[str]:
         if stage.place is None:
