@@ -1,0 +1,1 @@
+"""The invented museum of flight: a seeded generator and the collection folder it writes."""

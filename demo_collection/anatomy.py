@@ -1,0 +1,131 @@
+"""The graded elements of each build of object: kind, material, share, safety."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from demo_collection.cast import CAST, Cast
+
+
+@dataclass(frozen=True)
+class Part:
+    """One element; ``hidden``: behind panels or covering, so often not to be seen in a walk."""
+
+    element_id: str
+    kind: str
+    material: str
+    share: int
+    safety: bool = False
+    hidden: bool = False
+
+
+_FABRIC = (
+    Part("covering", "covering", "doped linen", 26),
+    Part("wings", "wing structure", "spruce and plywood", 22, hidden=True),
+    Part("fuselage", "fuselage structure", "spruce and plywood", 16, hidden=True),
+    Part("engine", "engine", "engine steel and aluminium", 14),
+    Part("cockpit", "interior", "leather and textile", 8),
+    Part("markings", "finish", "paint film", 8),
+    Part("wires", "rigging wires", "steel wire", 6),
+)
+_METAL = (
+    Part("skin", "skin", "aluminium alloy", 30),
+    Part("frame", "internal structure", "aluminium alloy", 20, hidden=True),
+    Part("engine", "engine", "engine steel and aluminium", 15),
+    Part("cockpit", "interior", "leather and textile", 10),
+    Part("glazing", "glazing", "acrylic", 7),
+    Part("castings", "castings", "magnesium alloy", 6, hidden=True),
+    Part("markings", "finish", "paint film", 8),
+)
+_PARTS: dict[str, tuple[Part, ...]] = {
+    "fabric": _FABRIC,
+    "wreck": tuple(p for p in _FABRIC if p.element_id not in ("cockpit", "markings")),
+    "wood": (
+        Part("hull", "hull", "spruce and plywood", 40),
+        Part("frames", "internal structure", "spruce and plywood", 24, hidden=True),
+        Part("fastenings", "fastenings", "brass and copper", 12),
+        Part("engine", "engine", "engine steel and aluminium", 12),
+        Part("markings", "finish", "paint film", 12),
+    ),
+    "metal": _METAL,
+    "glider": (
+        Part("covering", "covering", "doped cotton", 30),
+        Part("wings", "wing structure", "spruce and plywood", 36, hidden=True),
+        Part("fuselage", "fuselage structure", "spruce and plywood", 20, hidden=True),
+        Part("fittings", "fittings", "steel fittings", 8),
+        Part("seat", "interior", "leather and textile", 6),
+    ),
+    "rotor": (
+        Part("skin", "skin", "aluminium alloy", 24),
+        Part("gearbox", "castings", "magnesium alloy", 16, hidden=True),
+        Part("blades", "rotor blades", "spruce and plywood", 18),
+        Part("engine", "engine", "engine steel and aluminium", 16),
+        Part("glazing", "glazing", "acrylic", 8),
+        Part("cabin", "interior", "leather and textile", 10),
+        Part("markings", "finish", "paint film", 8),
+    ),
+    "engine": (
+        Part("castings", "castings", "magnesium alloy", 30),
+        Part("steelwork", "steel parts", "engine steel and aluminium", 40),
+        Part("pipes", "pipework", "brass and copper", 15),
+        Part("hoses", "hoses and seals", "natural rubber", 15),
+    ),
+    "balloon": (
+        Part("envelope", "envelope", "rubberised cotton", 34),
+        Part("basket", "basket or gondola", "wicker", 30),
+        Part("netting", "netting and ropes", "hemp rope", 20),
+        Part("instruments", "instruments", "brass and copper", 16),
+    ),
+    "vehicle": (
+        Part("body", "body", "steel sheet", 40),
+        Part("chassis", "frame", "steel sheet", 30, hidden=True),
+        Part("engine", "engine", "engine steel and aluminium", 18),
+        Part("cab", "interior", "leather and textile", 12),
+    ),
+    "simulator": (
+        Part("shell", "body", "spruce and plywood", 44),
+        Part("bellows", "bellows", "leather and textile", 26, hidden=True),
+        Part("wiring", "electrics", "natural rubber", 16),
+        Part("dials", "instruments", "brass and copper", 14),
+    ),
+    "model": (
+        Part("structure", "structure", "spruce and plywood", 46),
+        Part("surface", "covering", "doped cotton", 34),
+        Part("markings", "finish", "paint film", 12),
+        Part("fittings", "fittings", "brass and copper", 8),
+    ),
+}
+_HANGING = Part("suspension", "suspension fittings", "steel fittings", 2, safety=True)
+_STANDING = Part("tyres", "tyres", "natural rubber", 4)
+_STAND = Part("stand", "stand and fixings", "steel fittings", 2, safety=True)
+_WHEELED = ("fabric", "metal", "rotor", "vehicle")
+
+
+def parts_of(c: Cast) -> tuple[Part, ...]:
+    """Return the elements of an object."""
+    parts = list(_PARTS[c.build])
+    if c.build == "fabric" and c.span < 5:
+        parts = [p for p in parts if p.element_id not in ("engine", "wires")]
+    elif c.build in _WHEELED and c.mounting == "floor":
+        parts.append(_STANDING)
+    if c.hung:
+        parts.append(_HANGING)
+    elif c.mounting == "plinth":
+        parts.append(_STAND)
+    return tuple(parts)
+
+
+def element_rows() -> list[dict[str, object]]:
+    """Return the rows of elements.csv."""
+    return [
+        {
+            "object_id": c.object_id,
+            "element_id": p.element_id,
+            "kind": p.kind,
+            "material": p.material,
+            "share": p.share,
+            "safety": "yes" if p.safety else "no",
+        }
+        for c in CAST
+        for p in parts_of(c)
+    ]
