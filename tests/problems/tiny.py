@@ -27,7 +27,7 @@ TRADES = ("metal", "cloth")
 
 
 def tiny_problem(seed: int) -> PlanningProblem:
-    """Return a seeded problem: 1-5 objects, 3-8 months, now and then pins or a former plan, some impossible."""
+    """Return a seeded problem: 1-5 objects, 3-8 months, some with pins or a former plan, some impossible."""
     rng = random.Random(seed)
     months = rng.randint(3, 8)
     objects = tuple(_object(rng, i) for i in range(rng.randint(1, 5)))
