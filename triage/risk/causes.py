@@ -28,8 +28,9 @@ class Span:
     severity: int
 
 
-def spans_of(element_id: str, findings: tuple[ConditionFinding, ...], rounds: Mapping[str, Round], now: int
-             ) -> tuple[Span, ...]:
+def spans_of(
+    element_id: str, findings: tuple[ConditionFinding, ...], rounds: Mapping[str, Round], now: int
+) -> tuple[Span, ...]:
     """Return the spans of every cause on one element, no two of one cause overlapping.
 
     Parameters
@@ -46,7 +47,11 @@ def spans_of(element_id: str, findings: tuple[ConditionFinding, ...], rounds: Ma
         cause = plain(finding.cause)
         span = _span(finding, cause, rounds[finding.round_id].date, now)
         cut = min(span.first, span.last)
-        kept = [Span(cause, s.first, min(s.last, cut), s.severity) for s in painted.get(cause, []) if s.first < cut]
+        kept = [
+            Span(cause, s.first, min(s.last, cut), s.severity)
+            for s in painted.get(cause, [])
+            if s.first < cut
+        ]
         painted[cause] = [*kept, span] if span.first < span.last else kept
     return tuple(span for spans in painted.values() for span in spans)
 

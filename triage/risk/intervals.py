@@ -1,7 +1,7 @@
 """The record as histories: one series an element and treatment, with everything that speeds its wear.
 
 On one day grades come before treatments. A treatment sets its element (blank: every element of the object)
-to its ``grade_after``; of two treatments of one day the one that names the element counts, then the later row.
+to its ``grade_after``; of two on one day the one that names the element counts, then the later row.
 """
 
 from __future__ import annotations
@@ -154,15 +154,15 @@ def treatments_on(element: Element, collection: Collection) -> tuple[Treated, ..
     return tuple(by_day[day] for day in sorted(by_day))
 
 
-def _history(element: Element, obj: MuseumObject, stay: Stay, context: _Context) -> tuple[list[Series], Array]:
+def _history(
+    element: Element, obj: MuseumObject, stay: Stay, context: _Context
+) -> tuple[list[Series], Array]:
     rounds = context.collection.round_by_id
     findings = context.collection.findings_of.get(obj.object_id, ())
     spans = spans_of(element.element_id, findings, rounds, context.now.toordinal())
     material = material_name(element.material)
     chain = list(context.priors).index(material)
-    made = [
-        _series(cut, chain, material, spans, stay, obj, context) for cut in _cuts(element, context)
-    ]
+    made = [_series(cut, chain, material, spans, stay, obj, context) for cut in _cuts(element, context)]
     today = np.array([context.now.toordinal()])
     place = np.array([present_place(obj, context.climates)])
     latest = np.array([context.climates.readings.shape[1] - 1])
@@ -193,9 +193,20 @@ def _cuts(element: Element, context: _Context) -> list[_Cut]:
     return cuts
 
 
-def _series(cut: _Cut, chain: int, material: str, spans: tuple[Span, ...], stay: Stay, obj: MuseumObject,
-            context: _Context) -> Series:
-    turns = [stay.days, cut.days, np.array([s.first for s in spans] + [s.last for s in spans], dtype=np.int64)]
+def _series(
+    cut: _Cut,
+    chain: int,
+    material: str,
+    spans: tuple[Span, ...],
+    stay: Stay,
+    obj: MuseumObject,
+    context: _Context,
+) -> Series:
+    turns = [
+        stay.days,
+        cut.days,
+        np.array([s.first for s in spans] + [s.last for s in spans], dtype=np.int64),
+    ]
     every = np.concatenate(turns)
     inside = every[(every > cut.first) & (every < cut.last)]
     edges = np.unique(np.concatenate([[cut.first, cut.last], inside]))
@@ -206,8 +217,15 @@ def _series(cut: _Cut, chain: int, material: str, spans: tuple[Span, ...], stay:
     return Series(chain, cut.start, cut.grades, cut.assessor, step, np.diff(edges) / DAYS_A_YEAR, x)
 
 
-def _wearing(days: Ints, place: Ints, year: Ints, material: str, spans: tuple[Span, ...], obj: MuseumObject,
-             context: _Context) -> Array:
+def _wearing(
+    days: Ints,
+    place: Ints,
+    year: Ints,
+    material: str,
+    spans: tuple[Span, ...],
+    obj: MuseumObject,
+    context: _Context,
+) -> Array:
     """Return the covariates on given days, shape (days, covariates)."""
     covariates = context.covariates
     x = np.zeros((days.size, len(covariates.names)))

@@ -33,7 +33,7 @@ class Climates:
 
     def year_index(self, year: int) -> int:
         """Return the row of a year, held within the years there are."""
-        return min(max(year - self.first_year, 0), self.readings.shape[1] - 1)
+        return min(max(year - self.first_year, 0), int(self.readings.shape[1]) - 1)
 
 
 def _readings(row: Climate) -> tuple[float, float, float, float]:
@@ -45,8 +45,7 @@ def _readings(row: Climate) -> tuple[float, float, float, float]:
 def climates_of(collection: Collection, first_year: int) -> Climates:
     """Return the climate of every hall from a year to now, gaps filled from the last known year."""
     last_year = collection.settings.now.year
-    names = sorted({h.hall_id for h in collection.halls} | {c.hall_id for c in collection.environment})
-    places = {name: k + 1 for k, name in enumerate(names)}
+    places = {name: k + 1 for k, name in enumerate(_halls(collection))}
     start = min([first_year, *(c.year for c in collection.environment if c.year <= last_year)])
     readings = np.full((len(places) + 1, last_year - start + 1, 4), np.nan)
     for row in collection.environment:
@@ -55,6 +54,12 @@ def climates_of(collection: Collection, first_year: int) -> Climates:
     _fill(readings, range(1, readings.shape[1]), -1)
     _fill(readings, range(readings.shape[1] - 2, -1, -1), 1)
     return Climates(places, start, readings)
+
+
+def _halls(collection: Collection) -> list[str]:
+    named = {h.hall_id for h in collection.halls} | {c.hall_id for c in collection.environment}
+    stood = {o.hall_id for o in collection.objects} | {m.hall_id for m in collection.moves}
+    return sorted(named | {hall for hall in stood if hall is not None})
 
 
 def _fill(readings: Array, years: Iterable[int], neighbour: int) -> None:
