@@ -21,83 +21,83 @@ class Part:
 
 _FABRIC = (
     Part("covering", "covering", "doped linen", 26),
-    Part("wings", "wing structure", "spruce and plywood", 22, hidden=True),
-    Part("fuselage", "fuselage structure", "spruce and plywood", 16, hidden=True),
-    Part("engine", "engine", "engine steel and aluminium", 14),
-    Part("cockpit", "interior", "leather and textile", 8),
+    Part("wings", "structure", "spruce", 22, hidden=True),
+    Part("fuselage", "structure", "spruce", 16, hidden=True),
+    Part("engine", "engine", "steel", 14),
+    Part("cockpit", "interior", "leather", 8),
     Part("markings", "finish", "paint film", 8),
-    Part("wires", "rigging wires", "steel wire", 6),
+    Part("wires", "bracing wire", "steel wire", 6),
 )
 _METAL = (
     Part("skin", "skin", "aluminium alloy", 30),
-    Part("frame", "internal structure", "aluminium alloy", 20, hidden=True),
-    Part("engine", "engine", "engine steel and aluminium", 15),
-    Part("cockpit", "interior", "leather and textile", 10),
+    Part("frame", "structure", "aluminium alloy", 20, hidden=True),
+    Part("engine", "engine", "steel", 15),
+    Part("cockpit", "interior", "leather", 10),
     Part("glazing", "glazing", "acrylic", 7),
-    Part("castings", "castings", "magnesium alloy", 6, hidden=True),
+    Part("gearbox", "gearbox", "magnesium alloy", 6, hidden=True),
     Part("markings", "finish", "paint film", 8),
 )
 _PARTS: dict[str, tuple[Part, ...]] = {
     "fabric": _FABRIC,
     "wreck": tuple(p for p in _FABRIC if p.element_id not in ("cockpit", "markings")),
     "wood": (
-        Part("hull", "hull", "spruce and plywood", 40),
-        Part("frames", "internal structure", "spruce and plywood", 24, hidden=True),
-        Part("fastenings", "fastenings", "brass and copper", 12),
-        Part("engine", "engine", "engine steel and aluminium", 12),
+        Part("hull", "hull", "spruce", 40),
+        Part("frames", "structure", "spruce", 24, hidden=True),
+        Part("fastenings", "fitting", "brass", 12),
+        Part("engine", "engine", "steel", 12),
         Part("markings", "finish", "paint film", 12),
     ),
     "metal": _METAL,
     "glider": (
         Part("covering", "covering", "doped cotton", 30),
-        Part("wings", "wing structure", "spruce and plywood", 36, hidden=True),
-        Part("fuselage", "fuselage structure", "spruce and plywood", 20, hidden=True),
-        Part("fittings", "fittings", "steel fittings", 8),
-        Part("seat", "interior", "leather and textile", 6),
+        Part("wings", "structure", "spruce", 36, hidden=True),
+        Part("fuselage", "structure", "spruce", 20, hidden=True),
+        Part("fittings", "fitting", "mild steel", 8),
+        Part("seat", "interior", "leather", 6),
     ),
     "rotor": (
         Part("skin", "skin", "aluminium alloy", 24),
-        Part("gearbox", "castings", "magnesium alloy", 16, hidden=True),
-        Part("blades", "rotor blades", "spruce and plywood", 18),
-        Part("engine", "engine", "engine steel and aluminium", 16),
+        Part("gearbox", "gearbox", "magnesium alloy", 16, hidden=True),
+        Part("blades", "blades", "spruce", 18),
+        Part("engine", "engine", "steel", 16),
         Part("glazing", "glazing", "acrylic", 8),
-        Part("cabin", "interior", "leather and textile", 10),
+        Part("cabin", "interior", "leather", 10),
         Part("markings", "finish", "paint film", 8),
     ),
     "engine": (
-        Part("castings", "castings", "magnesium alloy", 30),
-        Part("steelwork", "steel parts", "engine steel and aluminium", 40),
-        Part("pipes", "pipework", "brass and copper", 15),
-        Part("hoses", "hoses and seals", "natural rubber", 15),
+        Part("castings", "engine", "magnesium alloy", 30),
+        Part("steelwork", "engine", "steel", 40),
+        Part("pipes", "pipework", "brass", 15),
+        Part("hoses", "hoses", "natural rubber", 15),
     ),
     "balloon": (
         Part("envelope", "envelope", "rubberised cotton", 34),
-        Part("basket", "basket or gondola", "wicker", 30),
-        Part("netting", "netting and ropes", "hemp rope", 20),
-        Part("instruments", "instruments", "brass and copper", 16),
+        Part("basket", "gondola", "wicker", 30),
+        Part("netting", "rigging", "hemp", 20),
+        Part("instruments", "instruments", "brass", 16),
     ),
     "vehicle": (
-        Part("body", "body", "steel sheet", 40),
-        Part("chassis", "frame", "steel sheet", 30, hidden=True),
-        Part("engine", "engine", "engine steel and aluminium", 18),
-        Part("cab", "interior", "leather and textile", 12),
+        Part("body", "panels", "sheet steel", 40),
+        Part("chassis", "frame", "sheet steel", 30, hidden=True),
+        Part("engine", "engine", "steel", 18),
+        Part("cab", "interior", "leather", 12),
     ),
     "simulator": (
-        Part("shell", "body", "spruce and plywood", 44),
-        Part("bellows", "bellows", "leather and textile", 26, hidden=True),
-        Part("wiring", "electrics", "natural rubber", 16),
-        Part("dials", "instruments", "brass and copper", 14),
+        Part("shell", "structure", "spruce", 44),
+        Part("bellows", "trim", "leather", 26, hidden=True),
+        Part("wiring", "wiring", "natural rubber", 16),
+        Part("dials", "instruments", "brass", 14),
     ),
     "model": (
-        Part("structure", "structure", "spruce and plywood", 46),
+        Part("structure", "structure", "spruce", 46),
         Part("surface", "covering", "doped cotton", 34),
         Part("markings", "finish", "paint film", 12),
-        Part("fittings", "fittings", "brass and copper", 8),
+        Part("fittings", "fitting", "brass", 8),
     ),
 }
-_HANGING = Part("suspension", "suspension fittings", "steel fittings", 2, safety=True)
+_HANGING = Part("suspension", "suspension fitting", "mild steel", 2, safety=True)
 _STANDING = Part("tyres", "tyres", "natural rubber", 4)
-_STAND = Part("stand", "stand and fixings", "steel fittings", 2, safety=True)
+_STAND = Part("stand", "stand", "mild steel", 2, safety=True)
 _WHEELED = ("fabric", "metal", "rotor", "vehicle")
 
 

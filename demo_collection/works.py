@@ -5,14 +5,27 @@ from __future__ import annotations
 import math
 from functools import cache
 
+from demo_collection import airframes as air
+from demo_collection import bench_work as bench
 from demo_collection.anatomy import parts_of
 from demo_collection.cast import CAST, Cast
 from demo_collection.chance import stream
 from demo_collection.museum import TRADES
-from demo_collection.recipes import FULL, HULL_ONE_PIECE, LARGE_PART, PART, Recipe, Step
+from demo_collection.recipe import Recipe, Step
 
 Row = dict[str, object]
+FULL = {
+    "fabric": air.FABRIC_FULL, "metal": air.METAL_FULL, "glider": air.GLIDER_FULL, "rotor": air.ROTOR_FULL,
+    "engine": bench.ENGINE_FULL, "balloon": bench.BALLOON_FULL, "wreck": air.WRECK_FULL,
+}  # fmt: skip
+PART = {
+    "fabric": air.FABRIC_PART, "metal": air.METAL_PART, "glider": air.GLIDER_PART, "rotor": air.ROTOR_PART,
+    "engine": bench.ENGINE_PART, "balloon": bench.BALLOON_PART, "wood": air.HULL_PART,
+    "simulator": bench.SMALL_PART, "model": bench.SMALL_PART,
+}  # fmt: skip
 _NORMAL_FLOOR = 90.0
+_PLATFORM_M2 = 40
+"""Clear floor under a hung object for a working platform and a fence round it."""
 
 _GALLERY: dict[str, tuple[str, int, str, float, dict[str, float], dict[str, tuple[int, int | None]]]] = {
     # work: title, cost, causes ended, slows to, hours, what it leaves
@@ -59,7 +72,7 @@ _WINDOWS = {"M11-roof": ("2027-03", ""), "B02-part": ("", "2030-12"), "S04-full"
 
 
 def _recipe(c: Cast, work: str) -> Recipe:
-    fixed = {"q": LARGE_PART, "onepiece": HULL_ONE_PIECE}
+    fixed = {"q": air.LARGE_PART, "onepiece": air.HULL_ONE_PIECE}
     return fixed[work] if work in fixed else (FULL if work == "f" else PART)[c.build]
 
 
@@ -147,7 +160,9 @@ def stage_rows() -> list[Row]:
 
 def _gallery_stage(tid: str, work: str) -> Row:
     title, _, _, _, hours, _ = _GALLERY[work]
-    row: Row = {"treatment_id": tid, "stage": 1, "title": title, "months": 1, "place": "", "away": "no"}
+    row: Row = {"treatment_id": tid, "stage": 1, "title": title, "months": 1, "away": "no"}
+    if work == "support":
+        row |= {"place": "hall", "area_m2": _PLATFORM_M2}
     return row | {f"hours_{t}": hours.get(t, "") for t in TRADES}
 
 
@@ -175,7 +190,7 @@ def _stage(c: Cast, recipe: Recipe, step: Step, tid: str, number: int) -> Row:
         "most_wait": step.wait,
         "away": "yes" if step.away else "no",
     }
-    hours = {t: _nice(h * size * noise, 2) for t, h in step.hours.items()}
+    hours = {t: _nice(h * size * noise, 2) for t, h in step.need.items()}
     return row | {f"hours_{t}": hours.get(t) or "" for t in TRADES}
 
 

@@ -1,0 +1,272 @@
+"""How work on airframes runs in the invented museum (figures invented)."""
+
+from __future__ import annotations
+
+from demo_collection.recipe import Recipe, Step, back, down, hours, study
+
+FABRIC_FULL = Recipe(
+    "full",
+    "Full restoration",
+    24_000,
+    330,
+    "m2",
+    (
+        study(3, "c0.8"),
+        *down("r0.9 c0.3"),
+        Step("Recording, opening up, survey", 3, "strip", 0.55, hours("c3.4 f0.8 w0.5"), wait=6),
+        Step("Repair of wood and metal structure", 6, "structure", 0.8, hours("w6.6 m2.6 c1 e1"), wait=3),
+        Step("Covering, doping and drying, finish and markings", 4, "paint", 0.6, hours("f7.2 c0.8"), wait=4),
+        Step("Trial assembly, rigging, inspection", 2, "assembly", 1.4, hours("r1.8 m0.5 c0.6 e0.4"), wait=4),
+        *back("r0.9 c0.3"),
+    ),
+    {
+        "covering": (1, 45), "wings": (1, 92), "fuselage": (1, 92), "engine": (1, 94), "cockpit": (2, 88),
+        "markings": (1, 55), "wires": (1, 70), "suspension": (1, 60), "tyres": (2, None),
+    },
+    0.8,
+)  # fmt: skip
+FABRIC_PART = Recipe(
+    "part",
+    "Partial re-covering and local repair",
+    5_000,
+    110,
+    "m2",
+    (
+        study(1, "c0.5"),
+        *down("r0.8 c0.2"),
+        Step("Opening the worst panels, recording and survey", 1, "strip", 0.45, hours("c1.2 f0.6"), wait=4),
+        Step("Local repair of structure", 2, "structure", 0.5, hours("w1.8 m0.6 c0.3"), wait=3),
+        Step("Covering the opened panels, doping and drying", 2, "paint", 0.5, hours("f3 c0.5"), wait=3),
+        *back("r0.8 c0.2"),
+    ),
+    {"covering": (1, 74), "wings": (2, 96), "markings": (2, 80), "suspension": (1, 70)},
+    0.85,
+)
+METAL_FULL = Recipe(
+    "full",
+    "Full restoration",
+    30_000,
+    420,
+    "m2",
+    (
+        study(3, "c0.9"),
+        *down("r1.2 c0.3 m0.5"),
+        Step("Draining, opening up, recording, survey", 3, "strip", 0.6, hours("c3 m1.6 e1.4"), wait=6),
+        Step("Corrosion removed, frames, skins repaired", 8, "structure", 0.8, hours("m12 c1.6 e2"), wait=3),
+        Step("Protective coatings and markings", 3, "paint", 0.7, hours("f4 c0.8"), wait=4),
+        Step("Trial assembly, inspection, photographs", 2, "assembly", 1.4, hours("r2 m1 c0.5"), wait=4),
+        *back("r1.2 c0.3"),
+    ),
+    {
+        "skin": (1, 90), "frame": (1, 93), "engine": (1, 94), "cockpit": (2, 85), "glazing": (2, 70),
+        "gearbox": (2, 80), "markings": (1, 60), "tyres": (2, None), "suspension": (1, 60),
+    },
+    0.7,
+)  # fmt: skip
+METAL_PART = Recipe(
+    "part",
+    "Corrosion treatment of the worst areas",
+    6_000,
+    130,
+    "m2",
+    (
+        study(1, "c0.5"),
+        *down("r1 c0.2"),
+        Step(
+            "Opening, corrosion mapped and removed",
+            3,
+            "structure",
+            0.5,
+            hours("m4.2 c1.4 e0.5"),
+            wait=3,
+        ),
+        Step("Passivation, protective coatings", 2, "paint", 0.5, hours("f1.4 c0.5"), wait=3),
+        *back("r1 c0.2"),
+    ),
+    {"skin": (2, 96), "frame": (2, 97), "gearbox": (2, 88), "tyres": (2, None)},
+    0.75,
+)
+LARGE_PART = Recipe(
+    "part",
+    "Treatment of outer wings and tail, fuselage cleaned",
+    14_000,
+    70,
+    "m2",
+    (
+        study(3, "c0.3"),
+        Step("Outer wings and tail taken off and moved out", 1, "hall", 1, hours("r0.4 c0.1"), wait=3),
+        Step(
+            "Opening, corrosion mapped and removed",
+            6,
+            "structure",
+            0.22,
+            hours("m1.8 c0.5"),
+            0.2,
+            0.6,
+            3,
+        ),
+        Step("Passivation, protective coatings", 3, "paint", 0.2, hours("f0.7 c0.2"), 0.15, 0.6, 3),
+        Step("Putting together in the hall", 1, "hall", 1, hours("r0.4 c0.1"), wait=3),
+    ),
+    {"skin": (2, 96), "frame": (2, 97), "markings": (2, 85), "tyres": (2, None)},
+    0.7,
+)
+GLIDER_FULL = Recipe(
+    "full",
+    "Full restoration",
+    12_000,
+    210,
+    "m2",
+    (
+        study(2, "c0.6"),
+        *down("r0.5 c0.2"),
+        Step(
+            "Opening up, recording, survey of glue joints",
+            2,
+            "strip",
+            0.4,
+            hours("c2 f0.5"),
+            0.12,
+            wait=6,
+        ),
+        Step("Repair of wood structure", 5, "structure", 0.55, hours("w5.5 c0.6 m0.5"), 0.12, wait=3),
+        Step("Covering, doping and drying, finish", 3, "paint", 0.5, hours("f4.5 c0.4"), 0.12, wait=4),
+        Step("Trial assembly, inspection, photographs", 1, "assembly", 1.2, hours("r0.9 c0.4"), 0.12, wait=4),
+        *back("r0.5 c0.2"),
+    ),
+    {
+        "covering": (1, 45),
+        "wings": (1, 93),
+        "fuselage": (1, 93),
+        "fittings": (1, 85),
+        "seat": (2, 88),
+        "suspension": (1, 60),
+    },
+    0.8,
+)
+GLIDER_PART = Recipe(
+    "part",
+    "Partial re-covering and repair of glue joints",
+    3_000,
+    70,
+    "m2",
+    (
+        study(1, "c0.4"),
+        *down("r0.5 c0.1"),
+        Step(
+            "Opening, survey and repair of glue joints", 2, "structure", 0.4, hours("w1.8 c0.8"), 0.12, wait=3
+        ),
+        Step(
+            "Covering the opened panels, doping and drying", 2, "paint", 0.4, hours("f1.8 c0.3"), 0.12, wait=3
+        ),
+        *back("r0.5 c0.1"),
+    ),
+    {"covering": (1, 72), "wings": (2, 96), "suspension": (1, 70)},
+    0.85,
+)
+ROTOR_FULL = Recipe(
+    "full",
+    "Full restoration",
+    22_000,
+    360,
+    "m2",
+    (
+        study(2, "c0.8"),
+        *down("r0.9 c0.2"),
+        Step("Recording, draining, opening up", 2, "strip", 0.55, hours("c2 m1 e2"), 0.3, 0.9, 6),
+        Step("Structure and gearbox", 6, "structure", 0.75, hours("m6 e4 w2 c0.8"), 0.3, 0.9, 3),
+        Step("Protective coatings and markings", 2, "paint", 0.65, hours("f3 c0.5"), 0.3, 0.9, 4),
+        Step("Assembly, blades, inspection", 2, "assembly", 1.3, hours("r1.4 e0.8 c0.5"), 0.3, 0.9, 4),
+        *back("r0.8 c0.2"),
+    ),
+    {
+        "skin": (1, 91), "gearbox": (1, 85), "blades": (2, 85), "engine": (1, 94), "glazing": (2, 70),
+        "cabin": (2, 85), "markings": (1, 60), "tyres": (2, None),
+    },
+    0.75,
+)  # fmt: skip
+ROTOR_PART = Recipe(
+    "part",
+    "Gearbox preserved, corrosion treated",
+    5_000,
+    120,
+    "m2",
+    (
+        study(1, "c0.4"),
+        *down("r0.7 c0.2"),
+        Step(
+            "Drained, gearbox preserved, corrosion off",
+            3,
+            "structure",
+            0.5,
+            hours("m1.8 e2.4 c0.6"),
+            0.3,
+            0.9,
+            3,
+        ),
+        Step("Protective coatings", 1, "paint", 0.5, hours("f1.2 c0.3"), 0.3, 0.9, 3),
+        *back("r0.7 c0.2"),
+    ),
+    {"gearbox": (2, 92), "skin": (2, 96), "engine": (2, 97)},
+    0.8,
+)
+HULL_PART = Recipe(
+    "part",
+    "Repair of the planking and frames, in two halves",
+    16_000,
+    150,
+    "m2",
+    (
+        study(2, "c0.5"),
+        *down("r1.2 c0.3"),
+        Step("Controlled drying, recording, survey", 3, "strip", 0.7, hours("c1.6 w0.4"), 0.22, 0.8, 4),
+        Step(
+            "Planking, frames, fastenings repaired",
+            6,
+            "structure",
+            0.7,
+            hours("w3.6 m0.6 c0.6"),
+            0.22,
+            0.8,
+            3,
+        ),
+        Step("Paint after period evidence", 2, "paint", 0.7, hours("f1.6 c0.4"), 0.22, 0.8, 3),
+        *back("r1.2 c0.2"),
+    ),
+    {"hull": (1, 88), "frames": (1, 92), "fastenings": (1, 80), "markings": (1, 60)},
+    0.8,
+)
+HULL_ONE_PIECE = Recipe(
+    "onepiece",
+    "Repair of the hull in one piece, joints never parted",
+    9_000,
+    120,
+    "m2",
+    (
+        study(2, "c0.5"),
+        Step("Moving out in one piece", 1, "hall", 1, hours("r1.5 c0.3"), wait=3),
+        Step(
+            "Planking, frames, fastenings repaired",
+            6,
+            "structure",
+            0.9,
+            hours("w3.6 m0.6 c1"),
+            0.46,
+            0.95,
+            3,
+        ),
+        Step("Moving back in one piece", 1, "hall", 1, hours("r1.5 c0.3"), 0.46, 0.95, 3),
+    ),
+    {"hull": (1, 93), "frames": (1, 95), "fastenings": (1, 85)},
+    0.8,
+)
+WRECK_FULL = Recipe(
+    "full",
+    "Reconstruction with new structure and covering",
+    20_000,
+    380,
+    "m2",
+    FABRIC_FULL.steps,
+    {"covering": (1, 2), "wings": (1, 25), "fuselage": (1, 35), "engine": (2, 85), "wires": (1, 5)},
+    0.9,
+)

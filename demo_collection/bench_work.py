@@ -1,0 +1,82 @@
+"""How work on engines, balloons and small objects runs in the invented museum (figures invented)."""
+
+from __future__ import annotations
+
+from demo_collection.recipe import Recipe, Step, hours, study
+
+ENGINE_FULL = Recipe(
+    "full",
+    "Opened up, cleaned and preserved inside and out",
+    9_000,
+    900,
+    "100kg",
+    (
+        study(1, "c4"),
+        Step("Moving out, draining, opening up, recording", 1, "strip", 4, hours("e8 c5 r2"), 1, 1, 4),
+        Step("Cleaning, removal of corrosion, preservation", 4, "structure", 5, hours("e42 m10 c6"), 1, 1, 3),
+        Step("Closing, coatings, photographs", 1, "assembly", 4, hours("e9 c4 f2"), 1, 1, 3),
+        Step("Moving back to its stand", 1, "hall", 2, hours("r3"), 1, 1, 3),
+    ),
+    {"castings": (1, 88), "steelwork": (1, 95), "pipes": (1, 92), "hoses": (1, None), "stand": (1, 90)},
+    0.6,
+)
+ENGINE_PART = Recipe(
+    "part",
+    "Corrosion removed outside, inhibited inside",
+    1_500,
+    220,
+    "100kg",
+    (
+        Step("Moving out, draining, recording", 1, "strip", 4, hours("e4 c3 r2"), 1, 1, 3),
+        Step("Removal of corrosion, inhibiting", 2, "structure", 5, hours("e11 m5 c3"), 1, 1, 3),
+        Step("Moving back to its stand", 1, "hall", 2, hours("r3"), 1, 1, 3),
+    ),
+    {"castings": (2, 95), "steelwork": (2, 97)},
+    0.75,
+)
+BALLOON_FULL = Recipe(
+    "full",
+    "Full conservation of envelope, basket and ropes",
+    14_000,
+    600,
+    "100kg",
+    (
+        study(2, "c10"),
+        Step("Taking down and moving out", 1, "hall", 1, hours("r6 c4"), wait=3),
+        Step("Unfolding, surface cleaning, mapping", 2, "strip", 3, hours("c26 f12"), 0.6, 0.8, 4),
+        Step("Support of fabric, seams and netting", 5, "paint", 3, hours("f70 c22"), 0.6, 0.8, 4),
+        Step("Basket and fittings", 2, "structure", 2, hours("w24 m10 c8"), 0.6, 0.8, 3),
+        Step("Rigging in the hall", 1, "hall", 1, hours("r10 c4"), 0.6, 0.8, 4),
+    ),
+    {"envelope": (1, 85), "basket": (1, 90), "netting": (1, 75), "instruments": (1, 95), "stand": (1, 80)},
+    0.75,
+)
+BALLOON_PART = Recipe(
+    "part",
+    "Envelope supported, ropes relieved",
+    4_000,
+    220,
+    "100kg",
+    (
+        Step("Taking down and moving out", 1, "hall", 1, hours("r4 c2"), wait=3),
+        Step("Cleaning, support of seams, ropes relieved", 3, "paint", 2, hours("f24 c10"), 0.6, 0.8, 3),
+        Step("Rigging in the hall", 1, "hall", 1, hours("r6 c2"), 0.6, 0.8, 3),
+    ),
+    {"envelope": (2, 94), "netting": (2, 88)},
+    0.8,
+)
+SMALL_PART = Recipe(
+    "part",
+    "Repair and conservation of the worst parts",
+    2_500,
+    180,
+    "100kg",
+    (
+        study(1, "c4"),
+        Step("Moving out, recording, opening up", 1, "strip", 1.6, hours("c8 r4"), 1, 1, 3),
+        Step("Repair of structure and surfaces", 2, "structure", 2, hours("w18 m6 f6 c8"), 1, 1, 3),
+        Step("Moving back", 1, "hall", 1.2, hours("r5"), 1, 1, 3),
+    ),
+    {"shell": (2, 94), "bellows": (2, 80), "wiring": (2, 70), "structure": (2, 95), "surface": (2, 80)},
+    0.85,
+)
