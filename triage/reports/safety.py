@@ -1,0 +1,31 @@
+"""Objects with a doubtful safety element: they head every list, outside the points."""
+
+from __future__ import annotations
+
+from triage.reports.rows import Caution, SafetyRow
+from triage.reports.study import Study
+from triage.reports.words import hall_name
+from triage.risk import SafetyFlag
+
+
+def safety_rows(study: Study) -> tuple[SafetyRow, ...]:
+    """Return the flagged objects, most doubtful first."""
+    return tuple(_row(study, flag) for flag in study.flags)
+
+
+def _row(study: Study, flag: SafetyFlag) -> SafetyRow:
+    item = study.collection.object_by_id[flag.object_id]
+    return SafetyRow(
+        object_id=item.object_id,
+        object_name=item.called,
+        hall_id=item.hall_id,
+        hall_name=hall_name(study.collection, item.hall_id),
+        mounting=item.mounting.value,
+        element_ids=flag.element_ids,
+        chance=flag.chance,
+        low=flag.low,
+        high=flag.high,
+        worst_recorded=flag.worst_recorded,
+        reason=flag.reason,
+        caution=Caution("safety", flag.caution),
+    )

@@ -1,0 +1,94 @@
+"""Why an object is treated, and what leaving it costs, in words and years."""
+
+from __future__ import annotations
+
+from triage.reports.rows import DriverRow
+from triage.reports.study import Study
+from triage.reports.words import percent, share_of_object, value_month
+from triage.risk import IF_CAUSAL, ElementForecast
+from triage.units import month_words
+
+SMALL_SHARE = 0.0005
+"""Below this a share is said to be next to nothing."""
+
+
+def why_treated(study: Study, object_id: str, loss_treated: float) -> str:
+    """Return why an object is treated: what it would lose, what is saved, what drives it, what waiting does."""
+    loss = study.losses[object_id]
+    share = share_of_object(study.collection, object_id, loss.never)
+    saved = share_of_object(study.collection, object_id, loss.never - loss_treated)
+    when = value_month(study.collection, loss.value_years)
+    said = [
+        f"Left alone, about {percent(share)} of what it is would be lost by {when}; this keeps "
+        f"{percent(saved)} of it."
+        if saved > 0
+        else f"It keeps nothing more from being lost by {when}.",
+        _driver_sentence(study, object_id),
+        wait_sentence(study, object_id),
+    ]
+    return " ".join(text for text in said if text)
+
+
+def left_alone(study: Study, object_id: str) -> str:
+    """Return what an object loses if nothing is done, with its range."""
+    loss = study.losses[object_id]
+    low, never, high = (
+        percent(share_of_object(study.collection, object_id, points))
+        for points in (loss.low, loss.never, loss.high)
+    )
+    when = value_month(study.collection, loss.value_years)
+    return f"Left alone, about {never} of what it is would be lost by {when} (90 % range {low} to {high})."
+
+
+def wait_sentence(study: Study, object_id: str) -> str:
+    """Return what one more year's wait costs; empty where no treatment was proposed."""
+    loss = study.losses[object_id]
+    if loss.wait_treatment is None:
+        return ""
+    share = share_of_object(study.collection, object_id, loss.wait_year)
+    if share < SMALL_SHARE:
+        return "One more year's wait costs next to nothing."
+    return f"One more year's wait costs about {percent(share)} of it for good."
+
+
+def element_sentence(study: Study, forecast: ElementForecast) -> str:
+    """Return when an element is expected to be poor, and what that rests on."""
+    basis = {
+        "own history": "from its own history",
+        "material": "from others of its material, it was never graded",
+        "prior only": "from the materials table alone, nothing like it was ever graded",
+    }[forecast.basis]
+    return f"{forecast.element_id} {_poor_by(study, forecast)} ({basis})."
+
+
+def drivers(study: Study, object_id: str) -> tuple[DriverRow, ...]:
+    """Return what an object's loss comes from: its elements, then causes (if the association is causal)."""
+    loss = study.losses[object_id]
+    whole = loss.never or 1.0
+    elements = [DriverRow("element", name, points, points / whole) for name, points in loss.by_element]
+    causes = [DriverRow("cause", name, points, points / whole) for name, points in loss.by_cause]
+    return (*elements, *causes)
+
+
+def _driver_sentence(study: Study, object_id: str) -> str:
+    loss = study.losses[object_id]
+    if not loss.by_element:
+        return ""
+    element_id = loss.by_element[0][0]
+    text = (
+        f"Most of that is its {element_id}, which {_poor_by(study, study.forecast.of(object_id, element_id))}"
+    )
+    if loss.by_cause and loss.by_cause[0][1] > 0:
+        cause, points = loss.by_cause[0]
+        share = percent(share_of_object(study.collection, object_id, points))
+        text += f"; ending {cause} would save about {share} ({IF_CAUSAL})"
+    return f"{text}."
+
+
+def _poor_by(study: Study, forecast: ElementForecast) -> str:
+    if forecast.years_to_3 is None:
+        return "is not expected to be poor within a lifetime"
+    if forecast.years_to_3 <= 0:
+        return "is as likely as not poor already"
+    month = study.collection.settings.first_month + round(12 * forecast.years_to_3)
+    return f"is as likely as not to be poor by {month_words(month)}"
