@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-
 _LOWER = "Lowering under a licensed lifting plan, taking apart, moving out"
 _HOIST = "Moving back, putting together, hoisting under a licensed lifting plan"
 
