@@ -1,5 +1,8 @@
 """How likely, how soon, how bad."""
 
+from triage.risk.fit import FittedModel, fit
+from triage.risk.forecast import forecast
+from triage.risk.loss import object_losses
 from triage.risk.results import (
     IF_CAUSAL,
     ElementForecast,
@@ -10,14 +13,22 @@ from triage.risk.results import (
     RiskValues,
     SafetyFlag,
 )
+from triage.risk.safety import safety_flags
+from triage.risk.values import risk_values
 
 __all__ = [
     "IF_CAUSAL",
     "ElementForecast",
+    "FittedModel",
     "KindValues",
     "MaterialRow",
     "ObjectLoss",
     "RiskForecast",
     "RiskValues",
     "SafetyFlag",
+    "fit",
+    "forecast",
+    "object_losses",
+    "risk_values",
+    "safety_flags",
 ]

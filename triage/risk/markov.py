@@ -169,3 +169,39 @@ def mean_sojourns(rates: Array) -> Array:
 def rates_of_medians(years: Array) -> Array:
     """Return the rates whose exponential stays have these medians: ln 2 / median."""
     return np.asarray(np.log(2.0) / np.asarray(years, dtype=float))
+
+
+def expected_ahead(worn: Array, values: Array) -> Array:
+    """Return the expected value at the end of a stretch of time, for each grade it may begin at.
+
+    ``(P v)[g] = sum_n Poisson(n; c) (R^n v)[g]``, each element with its own c, no matrix formed.
+
+    Parameters
+    ----------
+    worn
+        Shape (3, n): rate of leaving each grade, multiplied by the stretch of worn time.
+    values
+        Shape (4, n) or (4, 1): the value of each grade at the end.
+
+    Returns
+    -------
+    Array
+        Shape (4, n).
+    """
+    longest = float(worn.max(initial=0.0))
+    parts = max(1, int(np.ceil(longest / SAFE_EXP)))
+    held = worn / parts
+    c = np.maximum(held.max(axis=0), 1e-300)
+    onward = held / c
+    terms = terms_needed(longest / parts)
+    out = np.broadcast_to(values, (GRADES, worn.shape[1])).astype(float)
+    for _ in range(parts):
+        power, weight = out, np.exp(-c)
+        total = weight * power
+        for n in range(1, terms):
+            weight = weight * (c / n)
+            power = power.copy()
+            power[:STEPS] += onward * (power[1:] - power[:STEPS])
+            total += weight * power
+        out = total
+    return out
