@@ -1,0 +1,1 @@
+"""The screens, served to this machine only."""

@@ -1,0 +1,1 @@
+"""One screen each: the layout above, thin callbacks below, no arithmetic."""

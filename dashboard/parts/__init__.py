@@ -1,0 +1,1 @@
+"""Pure functions from report rows to components and figures."""

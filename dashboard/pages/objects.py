@@ -1,0 +1,57 @@
+"""Fourth sheet: all objects, and a sheet for each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dash import html
+
+from dashboard.parts import object_list, object_sheet
+from dashboard.parts.cautions import safety_caution
+from dashboard.parts.forecast import fan
+from dashboard.parts.marks import grade_key
+from dashboard.parts.past import past_table, past_words
+from dashboard.parts.shell import Sheet
+from triage.reports.object_page import object_page
+from triage.reports.study import Study
+
+PATH = "/objects"
+
+
+def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
+    """Return the list of all objects, hall by hall."""
+    halls = object_list.by_hall(study.collection)
+    body = [
+        html.H1("Objects"),
+        html.P(object_list.objects_sentence(study.collection), className="lead"),
+        grade_key(),
+        *object_list.hall_sections(study.collection, halls),
+    ]
+    return Sheet("Objects", body, PATH)
+
+
+def object_layout(study: Study, object_id: str) -> Sheet:
+    """Return one object's sheet; the caller knows that the object exists."""
+    page = object_page(study, object_id)
+    flags = [safety_caution(page.safety, "look at this first")] if page.safety else []
+    body = [
+        html.H1(page.object_name or page.object_id),
+        *flags,
+        html.Div([html.Div(object_sheet.waiting(page)), object_sheet.identity(page)], className="two"),
+        html.H2("Its place in the plan"),
+        *object_sheet.place_in_plan(page.job, page.blocked, page.neighbours),
+        html.H2("Hazards"),
+        *object_sheet.hazards(page),
+        html.H2("What was seen"),
+        grade_key(),
+        past_table(page.elements),
+        past_words(page.elements),
+        html.H2("What lies ahead if nothing is done"),
+        object_sheet.ahead_words(),
+        html.Div([fan(e) for e in page.elements], className="minis"),
+        html.H2("Findings and causes"),
+        object_sheet.findings(page.findings),
+        html.H2("Treatments proposed"),
+        object_sheet.treatments(page.treatments, study.collection.settings.currency),
+    ]
+    return Sheet(page.object_name or page.object_id, body)

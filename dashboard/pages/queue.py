@@ -1,0 +1,48 @@
+"""First sheet: which object comes off display next and why, and what the galleries need now."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dash import html
+
+from dashboard.pages.common import horizon
+from dashboard.parts import queue as parts
+from dashboard.parts.marks import folded, words
+from dashboard.parts.plan_words import no_plan, plan_sentence
+from dashboard.parts.shell import Sheet
+from triage.reports import gallery, notes, safety
+from triage.reports import queue as rows
+from triage.reports.study import Study
+
+PATH = "/"
+
+
+def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
+    """Return the sheet."""
+    jobs, months = rows.queue_rows(study), horizon(study)
+    first = parts.next_off_display(jobs)
+    running, in_gallery, alone = (
+        rows.running_rows(study),
+        gallery.gallery_rows(study),
+        gallery.untreated_rows(study),
+    )
+    noted = notes.note_rows(study)
+    planned = study.outcome is not None and study.outcome.plan is not None
+    body = [
+        *parts.safety_flags(safety.safety_rows(study)),
+        *([parts.decision(first, plan_sentence(study.outcome))] if planned else no_plan(study.outcome)),
+        *parts.section(
+            "The queue", parts.queue_list(jobs, months, first_id=first.object_id if first else ""), jobs
+        ),
+        *parts.section("In the galleries now", parts.queue_list(in_gallery, months), in_gallery),
+        *parts.section("Work that goes on", parts.queue_list(running, months), running),
+        html.H2("Left as they are"),
+        parts.left_alone(alone),
+        *(
+            [folded(f"what to know about this plan ({len(noted)})", words([n.text for n in noted]))]
+            if noted
+            else []
+        ),
+    ]
+    return Sheet("Next off display", body, PATH)

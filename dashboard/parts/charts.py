@@ -1,0 +1,89 @@
+"""The look every chart shares: ink on white, Okabe-Ito fills, patterns, months as months."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import plotly.graph_objects as go
+from dash import dcc
+
+from triage.reports.rows import Span
+from triage.units import first_day, month_words
+
+INK, INK_SOFT, HAIR, WHITE = "#15202b", "#46525e", "#d5dadd", "#fdfdfb"
+SKY, BLUE, ORANGE, GREEN = "#56B4E9", "#0072B2", "#E69F00", "#009E73"
+"""M. Okabe and K. Ito, Color Universal Design (2008): told apart under the common colour visions."""
+CLOSED = "rgba(21,32,43,0.13)"
+FACE = 'Bahnschrift, "DIN Alternate", "Avenir Next", "Segoe UI", system-ui, "DejaVu Sans", sans-serif'
+CONFIG: Any = {"displayModeBar": False, "responsive": True, "doubleClick": "reset"}
+A_DAY_MS = 86_400_000
+
+
+def day(month: int) -> str:
+    """Return the first day of a month as charts want it."""
+    return first_day(month).isoformat()
+
+
+def length_ms(span: Span) -> int:
+    """Return a span's length in milliseconds, from its first day to the day after its last."""
+    return (first_day(span.to_month + 1) - first_day(span.from_month)).days * A_DAY_MS
+
+
+def sheet_figure(height: int, revision: str) -> go.Figure:
+    """Return an empty figure in the sheet's look; the zoom is kept while ``revision`` stays the same."""
+    figure = go.Figure()
+    figure.update_layout(
+        height=height,
+        uirevision=revision,
+        font={"family": FACE, "size": 12, "color": INK},
+        paper_bgcolor="rgba(0,0,0,0)",
+        plot_bgcolor="rgba(0,0,0,0)",
+        margin={"l": 8, "r": 12, "t": 8, "b": 8},
+        showlegend=False,
+        dragmode=False,
+        hoverlabel={
+            "bgcolor": WHITE,
+            "bordercolor": INK,
+            "align": "left",
+            "font": {"family": FACE, "color": INK},
+        },
+    )
+    figure.update_xaxes(
+        showgrid=True, gridcolor=HAIR, linecolor=INK, tickcolor=INK, fixedrange=True, automargin=True
+    )
+    figure.update_yaxes(gridcolor=HAIR, linecolor=INK, fixedrange=True, automargin=True, zeroline=False)
+    return figure
+
+
+def month_axis(figure: go.Figure, span: Span, *, top: bool = False) -> None:
+    """Lay the months of a span on the x axis, as many named as can be read."""
+    step = 1 if span.months <= 14 else 3 if span.months <= 30 else 6 if span.months <= 72 else 12
+    starts = [m for m in range(span.from_month, span.to_month + 1) if m % step == 0]
+    figure.update_xaxes(
+        type="date",
+        range=[day(span.from_month), day(span.to_month + 1)],
+        tickmode="array",
+        tickvals=[day(m) for m in starts],
+        ticktext=[month_words(m).replace(" ", "<br>") for m in starts],
+        ticks="outside",
+        ticklabelposition="outside right",
+        side="top" if top else "bottom",
+    )
+
+
+def shade_closed(figure: go.Figure, closed: Iterable[Span]) -> None:
+    """Shade the months in which all work stands still, over the whole height."""
+    for span in closed:
+        figure.add_vrect(
+            x0=day(span.from_month), x1=day(span.to_month + 1), fillcolor=CLOSED, line_width=0, layer="above"
+        )
+
+
+def graph(
+    figure: go.Figure, graph_id: str | None = None, *, height: int, least_width: str = "0"
+) -> dcc.Graph:
+    """Return a figure as a component of fixed height, never narrower than what can be read."""
+    extra: dict[str, Any] = {} if graph_id is None else {"id": graph_id}
+    style = {"height": f"{height}px", "minWidth": least_width}
+    return dcc.Graph(figure=figure, config=CONFIG, style=style, **extra)

@@ -1,0 +1,143 @@
+"""The queue: what comes off display next, what the galleries need now, what is left as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dash import html
+from dash.development.base_component import Component
+
+from dashboard.parts.cautions import one_caution, safety_caution
+from dashboard.parts.marks import Child, aria, data_table, object_link, span_mark, tag, words
+from triage.reports.rows import JobRow, SafetyRow, Span, UntreatedRow
+from triage.reports.words import counted, percent
+
+
+def safety_flags(rows: Sequence[SafetyRow]) -> list[Component]:
+    """Return the safety flags, most doubtful first; nothing where there are none."""
+    if not rows:
+        return []
+    title = "Look at this first" if len(rows) == 1 else f"Look at these {len(rows)} first"
+    flags = [
+        safety_caution(row, object_link(row.object_id, f"{row.object_name}, {row.hall_name}")) for row in rows
+    ]
+    return [html.Section([html.H2(title, id="safety"), *flags], **aria(labelledby="safety"))]
+
+
+def next_words(job: JobRow) -> str:
+    """Return the answer in one sentence: which object, when, and into which bay."""
+    where = f", into {job.bays[0]}" if job.bays else ""
+    return f"{job.object_name} comes off display next: {_from(job)}{where}"
+
+
+def _from(job: JobRow) -> str:
+    return Span(job.off_display[0].from_month, job.off_display[0].from_month).words
+
+
+def next_off_display(jobs: Sequence[JobRow]) -> JobRow | None:
+    """Return the first planned job, not yet running, that takes an object off display."""
+    waiting = [j for j in jobs if j.off_display and not j.running]
+    return min(waiting, key=lambda j: (j.off_display[0].from_month, j.position), default=None)
+
+
+def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
+    """Return the head of the sheet: what is to be decided here, and how good the plan behind it is."""
+    if job is None:
+        title = html.H1("Nothing needs to come off display")
+        none = html.P(
+            "No planned job takes an object from its gallery within the plan's months.", className="lead"
+        )
+        return html.Div([title, none, *standing])
+    free = [html.H3("What must be free first"), words(job.free_first)] if job.free_first else []
+    decide = [
+        html.P("Decide here", className="flag"),
+        html.H1(next_words(job)),
+        html.P(
+            [object_link(job.object_id, job.object_name), f": {job.treatment_title}. {job.why}"],
+            className="lead",
+        ),
+        _facts(job),
+    ]
+    right = [*free, *one_caution(job.cautions), html.H3("How good this plan is"), *standing]
+    return html.Div([html.Div(decide, className="decide"), html.Div(right)], className="two")
+
+
+def _facts(job: JobRow) -> Component:
+    return facts(
+        [
+            ("Off display", _away_words(job)),
+            ("Goes to", ", then ".join(job.bays)),
+            ("Work", f"{job.span.words} ({counted(job.span.months, 'month')})"),
+        ]
+    )
+
+
+def _away_words(job: JobRow) -> str:
+    if not job.off_display:
+        return "stays as it is: nothing comes off display"
+    return "; ".join(f"{s.words} ({counted(s.months, 'month')})" for s in job.off_display)
+
+
+def queue_list(jobs: Sequence[JobRow], horizon: Span, *, first_id: str = "") -> Component:
+    """Return jobs as a numbered list: object, treatment, when and where; why, and what must be free."""
+    return html.Ol([_queue_item(j, horizon, first=j.object_id == first_id) for j in jobs], className="queue")
+
+
+def _queue_item(job: JobRow, horizon: Span, *, first: bool) -> Component:
+    stays = [] if job.off_display else [tag("stays on display" if job.hall_id else "in store")]
+    running = [tag("goes on already")] if job.running else []
+    head = [
+        html.P(object_link(job.object_id, job.object_name), className="name"),
+        html.P([job.treatment_title, html.Span(f" · {job.hall_name}", className="unit")]),
+        span_mark(*_place(job.span, horizon), f"{job.span.words} on the plan's months"),
+        html.P([html.Strong(job.span.words), f", {counted(job.span.months, 'month')}"], className="when"),
+        html.P([", then ".join(job.bays)] if job.bays else "No bay needed"),
+        html.P([*running, *stays]) if running or stays else None,
+    ]
+    return html.Li(
+        [
+            html.Span(str(job.position), className="rank"),
+            html.Div([h for h in head if h is not None]),
+            html.Div(_reasons(job, first=first)),
+        ],
+        className="first" if first else "",
+    )
+
+
+def _reasons(job: JobRow, *, first: bool) -> list[Component]:
+    if first:
+        return [html.P("Next off display: see the head of this sheet.")]
+    out: list[Component] = [html.P(job.why)] if job.why else []
+    if job.off_display:
+        out.append(html.P(["Off display ", _away_words(job), "."]))
+    if job.free_first:
+        out += [html.P("Must be free first:", className="label"), words(job.free_first)]
+    return out + one_caution(job.cautions)
+
+
+def _place(span: Span, horizon: Span) -> tuple[float, float]:
+    left = 100 * (span.from_month - horizon.from_month) / horizon.months
+    return max(0.0, left), min(100.0 - max(0.0, left), 100 * span.months / horizon.months)
+
+
+def section(title: str, body: Component, rows: Sequence[JobRow]) -> list[Component]:
+    """Return a titled part of the sheet; nothing where there are no rows."""
+    return [html.H2(title), body] if rows else []
+
+
+def left_alone(rows: Sequence[UntreatedRow]) -> Component:
+    """Return the objects the plan leaves as they are, and what that costs."""
+    if not rows:
+        return html.P("The plan treats every object it could.")
+    lines: list[list[Child]] = [
+        [
+            object_link(r.object_id, r.object_name),
+            r.hall_name,
+            r.sentence,
+            percent(r.loss_share),
+            f"{r.loss_points:,}",
+        ]
+        for r in rows
+    ]
+    heads = ["Object", "Where", "What it means", "Of it lost", "Points"]
+    return data_table("Left as they are in this plan", heads, lines, numbers=[3, 4])
