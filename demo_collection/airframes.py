@@ -12,18 +12,18 @@ FABRIC_FULL = Recipe(
     "m2",
     (
         study(3, "c0.8"),
-        *down("r0.9 c0.3"),
+        *down("r0.7 c0.3"),
         Step("Recording, opening up, survey", 3, "strip", 0.55, hours("c3.4 f0.8 w0.5"), wait=6),
         Step("Repair of wood and metal structure", 6, "structure", 0.8, hours("w6.6 m2.6 c1 e1"), wait=3),
-        Step("Covering, doping and drying, finish and markings", 4, "paint", 0.6, hours("f7.2 c0.8"), wait=4),
+        Step("Covering, doping and drying, finish and markings", 4, "paint", 0.6, hours("f5.2 c0.8"), wait=4),
         Step("Trial assembly, rigging, inspection", 2, "assembly", 1.4, hours("r1.8 m0.5 c0.6 e0.4"), wait=4),
-        *back("r0.9 c0.3"),
+        *back("r0.7 c0.3"),
     ),
     {
-        "covering": (1, 45), "wings": (1, 92), "fuselage": (1, 92), "engine": (1, 94), "cockpit": (2, 88),
-        "markings": (1, 55), "wires": (1, 70), "suspension": (1, 60), "tyres": (2, None),
+        "covering": (1, 68), "wings": (1, 95), "fuselage": (1, 95), "engine": (1, 96), "cockpit": (2, 92),
+        "markings": (1, 75), "wires": (1, 80), "suspension": (1, 90), "tyres": (2, None),
     },
-    0.8,
+    0.5,
 )  # fmt: skip
 FABRIC_PART = Recipe(
     "part",
@@ -33,14 +33,19 @@ FABRIC_PART = Recipe(
     "m2",
     (
         study(1, "c0.5"),
-        *down("r0.8 c0.2"),
+        *down("r0.6 c0.2"),
         Step("Opening the worst panels, recording and survey", 1, "strip", 0.45, hours("c1.2 f0.6"), wait=4),
         Step("Local repair of structure", 2, "structure", 0.5, hours("w1.8 m0.6 c0.3"), wait=3),
-        Step("Covering the opened panels, doping and drying", 2, "paint", 0.5, hours("f3 c0.5"), wait=3),
-        *back("r0.8 c0.2"),
+        Step("Covering the opened panels, doping and drying", 2, "paint", 0.5, hours("f2.2 c0.4"), wait=3),
+        *back("r0.6 c0.2"),
     ),
-    {"covering": (1, 74), "wings": (2, 96), "markings": (2, 80), "suspension": (1, 70)},
-    0.85,
+    {
+        "covering": (1, 86),
+        "wings": (2, 97),
+        "markings": (2, 90),
+        "suspension": (1, 90),
+    },
+    0.75,
 )
 METAL_FULL = Recipe(
     "full",
@@ -50,18 +55,18 @@ METAL_FULL = Recipe(
     "m2",
     (
         study(3, "c0.9"),
-        *down("r1.2 c0.3 m0.5"),
+        *down("r0.8 c0.3 m0.5"),
         Step("Draining, opening up, recording, survey", 3, "strip", 0.6, hours("c3 m1.6 e1.4"), wait=6),
-        Step("Corrosion removed, frames, skins repaired", 8, "structure", 0.8, hours("m12 c1.6 e2"), wait=3),
+        Step("Corrosion removed, frames, skins repaired", 8, "structure", 0.8, hours("m10 c1.6 e2"), wait=3),
         Step("Protective coatings and markings", 3, "paint", 0.7, hours("f4 c0.8"), wait=4),
         Step("Trial assembly, inspection, photographs", 2, "assembly", 1.4, hours("r2 m1 c0.5"), wait=4),
-        *back("r1.2 c0.3"),
+        *back("r0.8 c0.3"),
     ),
     {
-        "skin": (1, 90), "frame": (1, 93), "engine": (1, 94), "cockpit": (2, 85), "glazing": (2, 70),
-        "gearbox": (2, 80), "markings": (1, 60), "tyres": (2, None), "suspension": (1, 60),
+        "skin": (1, 94), "frame": (1, 95), "engine": (1, 96), "cockpit": (2, 90), "glazing": (2, 80),
+        "gearbox": (2, 85), "markings": (1, 75), "tyres": (2, None), "suspension": (1, 90),
     },
-    0.7,
+    0.45,
 )  # fmt: skip
 METAL_PART = Recipe(
     "part",
@@ -71,7 +76,7 @@ METAL_PART = Recipe(
     "m2",
     (
         study(1, "c0.5"),
-        *down("r1 c0.2"),
+        *down("r0.7 c0.2"),
         Step(
             "Opening, corrosion mapped and removed",
             3,
@@ -81,10 +86,16 @@ METAL_PART = Recipe(
             wait=3,
         ),
         Step("Passivation, protective coatings", 2, "paint", 0.5, hours("f1.4 c0.5"), wait=3),
-        *back("r1 c0.2"),
+        *back("r0.7 c0.2"),
     ),
-    {"skin": (2, 96), "frame": (2, 97), "gearbox": (2, 88), "tyres": (2, None)},
-    0.75,
+    {
+        "skin": (2, 97),
+        "frame": (2, 98),
+        "gearbox": (2, 92),
+        "tyres": (2, None),
+        "suspension": (1, 90),
+    },
+    0.65,
 )
 LARGE_PART = Recipe(
     "part",
@@ -94,7 +105,7 @@ LARGE_PART = Recipe(
     "m2",
     (
         study(3, "c0.3"),
-        Step("Outer wings and tail taken off and moved out", 1, "hall", 1, hours("r0.4 c0.1"), wait=3),
+        Step("Outer wings and tail taken off and moved out", 1, "hall", 1, hours("r0.25 c0.1"), wait=3),
         Step(
             "Opening, corrosion mapped and removed",
             6,
@@ -106,10 +117,15 @@ LARGE_PART = Recipe(
             3,
         ),
         Step("Passivation, protective coatings", 3, "paint", 0.2, hours("f0.7 c0.2"), 0.15, 0.6, 3),
-        Step("Putting together in the hall", 1, "hall", 1, hours("r0.4 c0.1"), wait=3),
+        Step("Putting together in the hall", 1, "hall", 1, hours("r0.25 c0.1"), wait=3),
     ),
-    {"skin": (2, 96), "frame": (2, 97), "markings": (2, 85), "tyres": (2, None)},
-    0.7,
+    {
+        "skin": (1, 97),
+        "frame": (2, 98),
+        "markings": (2, 92),
+        "tyres": (2, None),
+    },
+    0.55,
 )
 GLIDER_FULL = Recipe(
     "full",
@@ -130,19 +146,19 @@ GLIDER_FULL = Recipe(
             wait=6,
         ),
         Step("Repair of wood structure", 5, "structure", 0.55, hours("w5.5 c0.6 m0.5"), 0.12, wait=3),
-        Step("Covering, doping and drying, finish", 3, "paint", 0.5, hours("f4.5 c0.4"), 0.12, wait=4),
+        Step("Covering, doping and drying, finish", 3, "paint", 0.5, hours("f3.6 c0.4"), 0.12, wait=4),
         Step("Trial assembly, inspection, photographs", 1, "assembly", 1.2, hours("r0.9 c0.4"), 0.12, wait=4),
         *back("r0.5 c0.2"),
     ),
     {
-        "covering": (1, 45),
-        "wings": (1, 93),
-        "fuselage": (1, 93),
-        "fittings": (1, 85),
-        "seat": (2, 88),
-        "suspension": (1, 60),
+        "covering": (1, 66),
+        "wings": (1, 95),
+        "fuselage": (1, 95),
+        "fittings": (1, 90),
+        "seat": (2, 92),
+        "suspension": (1, 90),
     },
-    0.8,
+    0.5,
 )
 GLIDER_PART = Recipe(
     "part",
@@ -161,8 +177,12 @@ GLIDER_PART = Recipe(
         ),
         *back("r0.5 c0.1"),
     ),
-    {"covering": (1, 72), "wings": (2, 96), "suspension": (1, 70)},
-    0.85,
+    {
+        "covering": (1, 85),
+        "wings": (2, 97),
+        "suspension": (1, 90),
+    },
+    0.75,
 )
 ROTOR_FULL = Recipe(
     "full",
@@ -175,15 +195,15 @@ ROTOR_FULL = Recipe(
         *down("r0.9 c0.2"),
         Step("Recording, draining, opening up", 2, "strip", 0.55, hours("c2 m1 e2"), 0.3, 0.9, 6),
         Step("Structure and gearbox", 6, "structure", 0.75, hours("m6 e4 w2 c0.8"), 0.3, 0.9, 3),
-        Step("Protective coatings and markings", 2, "paint", 0.65, hours("f3 c0.5"), 0.3, 0.9, 4),
+        Step("Protective coatings and markings", 2, "paint", 0.65, hours("f2.2 c0.4"), 0.3, 0.9, 4),
         Step("Assembly, blades, inspection", 2, "assembly", 1.3, hours("r1.4 e0.8 c0.5"), 0.3, 0.9, 4),
-        *back("r0.8 c0.2"),
+        *back("r0.6 c0.2"),
     ),
     {
-        "skin": (1, 91), "gearbox": (1, 85), "blades": (2, 85), "engine": (1, 94), "glazing": (2, 70),
-        "cabin": (2, 85), "markings": (1, 60), "tyres": (2, None),
+        "skin": (1, 94), "gearbox": (1, 90), "blades": (1, 92), "engine": (1, 96), "glazing": (2, 80),
+        "cabin": (2, 90), "markings": (1, 75), "tyres": (2, None),
     },
-    0.75,
+    0.5,
 )  # fmt: skip
 ROTOR_PART = Recipe(
     "part",
@@ -207,8 +227,12 @@ ROTOR_PART = Recipe(
         Step("Protective coatings", 1, "paint", 0.5, hours("f1.2 c0.3"), 0.3, 0.9, 3),
         *back("r0.7 c0.2"),
     ),
-    {"gearbox": (2, 92), "skin": (2, 96), "engine": (2, 97)},
-    0.8,
+    {
+        "gearbox": (1, 94),
+        "skin": (2, 97),
+        "engine": (2, 98),
+    },
+    0.7,
 )
 HULL_PART = Recipe(
     "part",
@@ -218,7 +242,7 @@ HULL_PART = Recipe(
     "m2",
     (
         study(2, "c0.5"),
-        *down("r1.2 c0.3"),
+        *down("r0.7 c0.3"),
         Step("Controlled drying, recording, survey", 3, "strip", 0.7, hours("c1.6 w0.4"), 0.22, 0.8, 4),
         Step(
             "Planking, frames, fastenings repaired",
@@ -231,10 +255,15 @@ HULL_PART = Recipe(
             3,
         ),
         Step("Paint after period evidence", 2, "paint", 0.7, hours("f1.6 c0.4"), 0.22, 0.8, 3),
-        *back("r1.2 c0.2"),
+        *back("r0.7 c0.2"),
     ),
-    {"hull": (1, 88), "frames": (1, 92), "fastenings": (1, 80), "markings": (1, 60)},
-    0.8,
+    {
+        "hull": (1, 93),
+        "frames": (1, 95),
+        "fastenings": (1, 88),
+        "markings": (1, 75),
+    },
+    0.6,
 )
 HULL_ONE_PIECE = Recipe(
     "onepiece",
@@ -244,7 +273,7 @@ HULL_ONE_PIECE = Recipe(
     "m2",
     (
         study(2, "c0.5"),
-        Step("Moving out in one piece", 1, "hall", 1, hours("r1.5 c0.3"), wait=3),
+        Step("Moving out in one piece", 1, "hall", 1, hours("r0.7 c0.3"), wait=3),
         Step(
             "Planking, frames, fastenings repaired",
             6,
@@ -255,10 +284,14 @@ HULL_ONE_PIECE = Recipe(
             0.95,
             3,
         ),
-        Step("Moving back in one piece", 1, "hall", 1, hours("r1.5 c0.3"), 0.46, 0.95, 3),
+        Step("Moving back in one piece", 1, "hall", 1, hours("r0.7 c0.3"), 0.46, 0.95, 3),
     ),
-    {"hull": (1, 93), "frames": (1, 95), "fastenings": (1, 85)},
-    0.8,
+    {
+        "hull": (1, 96),
+        "frames": (1, 97),
+        "fastenings": (1, 92),
+    },
+    0.6,
 )
 WRECK_FULL = Recipe(
     "full",

@@ -17,8 +17,14 @@ ENGINE_FULL = Recipe(
         Step("Closing, coatings, photographs", 1, "assembly", 4, hours("e9 c4 f2"), 1, 1, 3),
         Step("Moving back to its stand", 1, "hall", 2, hours("r3"), 1, 1, 3),
     ),
-    {"castings": (1, 88), "steelwork": (1, 95), "pipes": (1, 92), "hoses": (1, None), "stand": (1, 90)},
-    0.6,
+    {
+        "castings": (1, 93),
+        "steelwork": (1, 97),
+        "pipes": (1, 95),
+        "hoses": (1, None),
+        "stand": (1, 92),
+    },
+    0.4,
 )
 ENGINE_PART = Recipe(
     "part",
@@ -31,8 +37,11 @@ ENGINE_PART = Recipe(
         Step("Removal of corrosion, inhibiting", 2, "structure", 5, hours("e11 m5 c3"), 1, 1, 3),
         Step("Moving back to its stand", 1, "hall", 2, hours("r3"), 1, 1, 3),
     ),
-    {"castings": (2, 95), "steelwork": (2, 97)},
-    0.75,
+    {
+        "castings": (2, 97),
+        "steelwork": (2, 98),
+    },
+    0.65,
 )
 BALLOON_FULL = Recipe(
     "full",
@@ -43,13 +52,19 @@ BALLOON_FULL = Recipe(
     (
         study(2, "c10"),
         Step("Taking down and moving out", 1, "hall", 1, hours("r6 c4"), wait=3),
-        Step("Unfolding, surface cleaning, mapping", 2, "strip", 3, hours("c26 f12"), 0.6, 0.8, 4),
-        Step("Support of fabric, seams and netting", 5, "paint", 3, hours("f70 c22"), 0.6, 0.8, 4),
-        Step("Basket and fittings", 2, "structure", 2, hours("w24 m10 c8"), 0.6, 0.8, 3),
-        Step("Rigging in the hall", 1, "hall", 1, hours("r10 c4"), 0.6, 0.8, 4),
+        Step("Unfolding, surface cleaning, mapping", 2, "strip", 3, hours("c14 f7"), 0.6, 0.8, 4),
+        Step("Support of fabric, seams and netting", 5, "paint", 3, hours("f36 c12"), 0.6, 0.8, 4),
+        Step("Basket and fittings", 2, "structure", 2, hours("w14 m6 c5"), 0.6, 0.8, 3),
+        Step("Rigging in the hall", 1, "hall", 1, hours("r6 c3"), 0.6, 0.8, 4),
     ),
-    {"envelope": (1, 85), "basket": (1, 90), "netting": (1, 75), "instruments": (1, 95), "stand": (1, 80)},
-    0.75,
+    {
+        "envelope": (1, 90),
+        "basket": (1, 94),
+        "netting": (1, 85),
+        "instruments": (1, 97),
+        "stand": (1, 92),
+    },
+    0.55,
 )
 BALLOON_PART = Recipe(
     "part",
@@ -59,11 +74,14 @@ BALLOON_PART = Recipe(
     "100kg",
     (
         Step("Taking down and moving out", 1, "hall", 1, hours("r4 c2"), wait=3),
-        Step("Cleaning, support of seams, ropes relieved", 3, "paint", 2, hours("f24 c10"), 0.6, 0.8, 3),
+        Step("Cleaning, support of seams, ropes relieved", 3, "paint", 2, hours("f14 c6"), 0.6, 0.8, 3),
         Step("Rigging in the hall", 1, "hall", 1, hours("r6 c2"), 0.6, 0.8, 3),
     ),
-    {"envelope": (2, 94), "netting": (2, 88)},
-    0.8,
+    {
+        "envelope": (2, 96),
+        "netting": (2, 92),
+    },
+    0.7,
 )
 SMALL_PART = Recipe(
     "part",
@@ -73,10 +91,16 @@ SMALL_PART = Recipe(
     "100kg",
     (
         study(1, "c4"),
-        Step("Moving out, recording, opening up", 1, "strip", 1.6, hours("c8 r4"), 1, 1, 3),
-        Step("Repair of structure and surfaces", 2, "structure", 2, hours("w18 m6 f6 c8"), 1, 1, 3),
-        Step("Moving back", 1, "hall", 1.2, hours("r5"), 1, 1, 3),
+        Step("Moving out, recording, opening up", 1, "strip", 1.6, hours("c8 r4"), 0.6, 1, 3),
+        Step("Repair of structure and surfaces", 2, "structure", 2, hours("w18 m6 f6 c8"), 0.6, 1, 3),
+        Step("Moving back", 1, "hall", 1.2, hours("r5"), 0.6, 1, 3),
     ),
-    {"shell": (2, 94), "bellows": (2, 80), "wiring": (2, 70), "structure": (2, 95), "surface": (2, 80)},
-    0.85,
+    {
+        "shell": (1, 96),
+        "bellows": (2, 90),
+        "wiring": (2, 88),
+        "structure": (1, 96),
+        "surface": (2, 90),
+    },
+    0.7,
 )

@@ -79,6 +79,7 @@ ARRIVED = {"A09": 2018, "B05": 2019, "R10": 2021}
 FORCED: dict[tuple[str, str], tuple[tuple[int, int], ...]] = {
     ("M02", "suspension"): ((2014, 1), (2019, 2), (2023, 3)),
     ("A08", "suspension"): ((2014, 1), (2021, 2)),
+    ("E13", "stand"): ((2014, 1), (2022, 2)),
 }
 """(object, element) -> (year, true grade from then on): histories the story needs exactly."""
 

@@ -21,8 +21,8 @@ from demo_collection.museum import FACTORS, MEDIANS, YEARS, climate
 Row = dict[str, object]
 START = {
     "sound": (0.80, 0.20, 0.0, 0.0),
-    "worn": (0.45, 0.45, 0.10, 0.0),
-    "tired": (0.10, 0.45, 0.40, 0.05),
+    "worn": (0.55, 0.38, 0.07, 0.0),
+    "tired": (0.20, 0.50, 0.28, 0.02),
     "wreck": (0.0, 0.0, 0.0, 1.0),
 }
 TENDENCY = {
@@ -35,6 +35,8 @@ TENDENCY = {
 """Log factor on the chance of a grade one too bad; its negative on one too good."""
 TOO_BAD, TOO_GOOD, SLIP = 0.045, 0.05, 0.002
 AGAIN = 0.10
+CHECKED = 0.35
+"""Factor on the wear of safety elements: they are checked and greased."""
 _MONTH_OF_ROUND = {"H1": 3, "H2": 4, "H3": 5, "H4": 9, "H5": 10, "": 11}
 _NO_ROUND = {("H2", 2020), ("H5", 2018), ("H3", 2016), ("H4", 2021)}
 _STORE_YEARS = (2016, 2019, 2022, 2025)
@@ -74,6 +76,8 @@ def walks() -> tuple[Walk, ...]:
 def _rate(c: Cast, part: Part, grade: int, day: dt.date) -> float:
     """Return the true yearly rate of leaving a grade."""
     log_rate = math.log(math.log(2) / MEDIANS[part.material][grade - 1]) + math.log(c.tempo)
+    if part.safety:
+        log_rate += math.log(CHECKED)
     for cause in CAUSES_AT_WORK:
         on_it = cause.object_id == c.object_id and cause.element_id in ("", part.element_id)
         if on_it and cause.began <= day and (cause.ended is None or day < cause.ended):
@@ -95,7 +99,7 @@ def truth(object_id: str, element_id: str) -> tuple[tuple[dt.date, int], ...]:
     if forced:
         return tuple((dt.date(year, 1, 1), grade) for year, grade in forced)
     chance = stream("truth", object_id, element_id)
-    grade = 1 + pick(chance, START[c.condition])
+    grade = 1 + pick(chance, START["sound" if part.safety else c.condition])
     done = [r for r in treated_rows() if r["object_id"] == object_id and r["element_id"] in ("", element_id)]
     path = [(dt.date(2014, 1, 1), grade)]
     for month in range(2014 * 12, 2027 * 12):

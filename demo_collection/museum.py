@@ -29,12 +29,12 @@ _SPACES = (
 )
 _TRADES = (
     # trade, hours a month, overtime
-    ("conservation", 170, 20),
-    ("woodwork", 125, ""),
-    ("metalwork", 160, 30),
-    ("fabric and dope", 120, ""),
-    ("engines and systems", 90, ""),
-    ("rigging", 75, 15),
+    ("conservation", 300, 30),
+    ("woodwork", 210, ""),
+    ("metalwork", 280, 40),
+    ("fabric and dope", 200, ""),
+    ("engines and systems", 170, ""),
+    ("rigging", 170, 20),
 )
 _AVAILABILITY = (
     # what, id, from, to, amount: the workshop stands still over each new year
@@ -44,7 +44,7 @@ _AVAILABILITY = (
     # new extraction in the paint room
     ("space", "PAINT", "2029-07", "2029-08", 0),
     # one joiner retires, a successor is trained
-    ("trade", "woodwork", "2028-09", "2029-02", 80),
+    ("trade", "woodwork", "2028-09", "2029-02", 130),
     # a crane rail is renewed: one job at a time on the assembly floor
     ("slots", "ASSY", "2030-03", "2030-04", 1),
 )
@@ -68,23 +68,23 @@ _BUDGET = ((2027, 110_000), (2028, 120_000), (2029, 120_000), (2030, 130_000), (
 CAUSES = ("roof leak", "daylight", "damp", "oil leak", "hanging load", "visitors' touch")
 _MATERIALS = (
     # material, median years in grades 1, 2, 3, spread, factor of each cause in the order of CAUSES
-    ("doped linen", 7, 9, 11, 2.2, (2.6, 2.0, 1.6, 2.6, 1.1, 1.5)),
-    ("doped cotton", 6, 8, 10, 2.2, (2.6, 2.0, 1.6, 2.6, 1.1, 1.5)),
-    ("spruce", 14, 16, 18, 2.2, (2.4, 1.2, 2.0, 1.6, 1.5, 1.1)),
-    ("aluminium alloy", 14, 15, 17, 2.2, (1.9, 1.0, 1.7, 1.1, 1.2, 1.2)),
-    ("magnesium alloy", 8, 9, 10, 2.5, (2.4, 1.0, 2.2, 1.0, 1.1, 1.0)),
-    ("steel", 13, 14, 16, 2.2, (2.0, 1.0, 1.9, 0.9, 1.0, 1.0)),
-    ("sheet steel", 12, 13, 14, 2.2, (2.4, 1.0, 2.1, 0.9, 1.0, 1.1)),
-    ("mild steel", 13, 12, 10, 2.5, (2.2, 1.0, 2.0, 1.0, 1.9, 1.0)),
-    ("steel wire", 9, 10, 12, 2.5, (2.2, 1.0, 2.0, 1.0, 1.5, 1.1)),
-    ("natural rubber", 7, 8, 10, 2.5, (1.2, 1.8, 1.1, 2.2, 1.2, 1.1)),
-    ("acrylic", 12, 14, 18, 2.5, (1.1, 1.5, 1.0, 1.2, 1.0, 1.6)),
-    ("leather", 8, 10, 13, 2.2, (2.2, 2.2, 1.8, 1.7, 1.0, 1.8)),
-    ("paint film", 8, 12, 18, 2.2, (1.9, 1.8, 1.5, 1.5, 1.0, 1.6)),
-    ("wicker", 10, 12, 14, 2.5, (2.2, 1.6, 1.9, 1.2, 1.3, 1.5)),
-    ("rubberised cotton", 7, 8, 10, 2.5, (2.0, 2.0, 1.6, 1.9, 1.4, 1.4)),
-    ("hemp", 8, 10, 12, 2.5, (2.2, 1.8, 2.0, 1.1, 1.6, 1.3)),
-    ("brass", 15, 20, 25, 2.5, (1.7, 1.0, 1.6, 1.0, 1.0, 1.2)),
+    ("doped linen", 11, 12, 12, 2.2, (2.6, 2.0, 1.6, 2.6, 1.1, 1.5)),
+    ("doped cotton", 10, 11, 11, 2.2, (2.6, 2.0, 1.6, 2.6, 1.1, 1.5)),
+    ("spruce", 20, 22, 22, 2.2, (2.4, 1.2, 2.0, 1.6, 1.5, 1.1)),
+    ("aluminium alloy", 20, 22, 24, 2.2, (1.9, 1.0, 1.7, 1.1, 1.2, 1.2)),
+    ("magnesium alloy", 12, 12, 12, 2.5, (2.4, 1.0, 2.2, 1.0, 1.1, 1.0)),
+    ("steel", 18, 19, 20, 2.2, (2.0, 1.0, 1.9, 0.9, 1.0, 1.0)),
+    ("sheet steel", 16, 17, 18, 2.2, (2.4, 1.0, 2.1, 0.9, 1.0, 1.1)),
+    ("mild steel", 20, 18, 15, 2.5, (2.2, 1.0, 2.0, 1.0, 1.9, 1.0)),
+    ("steel wire", 14, 14, 14, 2.5, (2.2, 1.0, 2.0, 1.0, 1.5, 1.1)),
+    ("natural rubber", 10, 10, 11, 2.5, (1.2, 1.8, 1.1, 2.2, 1.2, 1.1)),
+    ("acrylic", 16, 18, 20, 2.5, (1.1, 1.5, 1.0, 1.2, 1.0, 1.6)),
+    ("leather", 11, 13, 15, 2.2, (2.2, 2.2, 1.8, 1.7, 1.0, 1.8)),
+    ("paint film", 12, 15, 18, 2.2, (1.9, 1.8, 1.5, 1.5, 1.0, 1.6)),
+    ("wicker", 14, 15, 16, 2.5, (2.2, 1.6, 1.9, 1.2, 1.3, 1.5)),
+    ("rubberised cotton", 10, 11, 11, 2.5, (2.0, 2.0, 1.6, 1.9, 1.4, 1.4)),
+    ("hemp", 11, 12, 13, 2.5, (2.2, 1.8, 2.0, 1.1, 1.6, 1.3)),
+    ("brass", 22, 25, 28, 2.5, (1.7, 1.0, 1.6, 1.0, 1.0, 1.2)),
 )
 _CLIMATE: dict[str, tuple[float, float, float, float]] = {
     # hall -> light in klux hours a year, temperature, humidity, swing

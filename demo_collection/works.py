@@ -43,7 +43,7 @@ _GALLERY: dict[str, tuple[str, int, str, float, dict[str, float], dict[str, tupl
     ),
     "support": (
         "Supports inspected by a competent person, fittings renewed", 5_200, "hanging load", 1.0,
-        {"rigging": 90, "metalwork": 30, "conservation": 8}, {"suspension": (1, 40)},
+        {"rigging": 90, "metalwork": 30, "conservation": 8}, {"suspension": (1, 95)},
     ),
     "clean": (
         "Surface cleaning, loose parts secured", 500, "visitors' touch", 0.92,
@@ -51,12 +51,12 @@ _GALLERY: dict[str, tuple[str, int, str, float, dict[str, float], dict[str, tupl
     ),
 }  # fmt: skip
 _TEMPLATES = {
-    "t:fabric_recover": ("Partial re-covering, by the usual chain", 14_000, 0.85),
-    "t:fabric_full": ("Full restoration, by the usual chain", 46_000, 0.8),
-    "t:metal_corrosion": ("Corrosion treatment, by the usual chain", 17_000, 0.75),
-    "t:non_flying": ("Full restoration, by the usual chain", 12_000, 0.8),
-    "t:engine": ("Opened up and preserved, by the usual chain", 7_000, 0.7),
-    "t:rotorcraft": ("Full restoration, by the usual chain", 38_000, 0.75),
+    "t:fabric_recover": ("Partial re-covering, by the usual chain", 14_000, 0.75),
+    "t:fabric_full": ("Full restoration, by the usual chain", 46_000, 0.5),
+    "t:metal_corrosion": ("Corrosion treatment, by the usual chain", 17_000, 0.65),
+    "t:non_flying": ("Full restoration, by the usual chain", 12_000, 0.5),
+    "t:engine": ("Opened up and preserved, by the usual chain", 7_000, 0.4),
+    "t:rotorcraft": ("Full restoration, by the usual chain", 38_000, 0.5),
 }
 _LIKE = {
     "t:fabric_recover": PART["fabric"],
@@ -67,6 +67,10 @@ _LIKE = {
 }
 """Built-in chain -> the recipe whose effects a treatment by that chain is taken to have."""
 _ENDS = {"part": "hanging load", "full": "oil leak;hanging load;damp", "onepiece": "damp"}
+_SPECIAL: dict[str, dict[str, tuple[int, int | None]]] = {
+    "M05-full": {"covering": (1, 15), "wings": (1, 88), "cockpit": (2, 80)},  # cloth soaked with oil cannot be kept
+}
+"""treatment_id -> effects that differ from its recipe."""
 _WINDOWS = {"M11-roof": ("2027-03", ""), "B02-part": ("", "2030-12"), "S04-full": ("2027-06", "")}
 """treatment_id -> not before, not after."""
 
@@ -124,6 +128,8 @@ def _treatment(c: Cast, work: str, tid: str) -> Row:
 
 def _ends(c: Cast, work: str) -> str:
     code = "full" if work.startswith("t:") else _recipe(c, work).code
+    if c.build == "wood":
+        return "damp"
     return _ENDS[code] if c.hung or code != "part" else ""
 
 
@@ -140,6 +146,11 @@ def effect_rows() -> list[Row]:
 
 
 def _leaves(c: Cast, work: str) -> dict[str, tuple[int, int | None]]:
+    """Return what a treatment leaves: its recipe's effects, with what is special about this object."""
+    return _usual(c, work) | _SPECIAL.get(_id(c, work), {})
+
+
+def _usual(c: Cast, work: str) -> dict[str, tuple[int, int | None]]:
     if work in _GALLERY:
         return _GALLERY[work][5]
     if work in _TEMPLATES:

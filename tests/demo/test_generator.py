@@ -21,9 +21,9 @@ INVENTED = {
     "Isquorel", "Kalspindle", "Pallimorn", "Fennolith", "Grasmundel", "Birquane", "Umbelisk", "Cravotine",
     "Tessimund", "Ruvenquil", "Orvelhaun",
 }  # fmt: skip
-"""Makers, types and the coast; each was looked for in public text and code and found nowhere as a name."""
+"""Makers, types and the coast; each was looked for in public text and code, and is nowhere a name."""
 PLAIN = {
-    "No", "Wet", "Field", "Orchard", "Balloons", "First", "Hall", "Mail", "Metal", "Museum", "Flight", "Coast",
+    "No", "Wet", "Field", "Orchard",
 }  # fmt: skip
 
 
