@@ -1,0 +1,257 @@
+"""Rules on treatments, their stages and the floor they need."""
+
+from __future__ import annotations
+
+from triage.errors import Level
+from triage.records.chains import CHAINS
+from triage.records.vocabulary import HALL_PLACE
+from triage.survey.checks.context import Check, Survey, by_value
+from triage.survey.fields import MonthsAhead
+from triage.survey.register import Register
+from triage.survey.rows import Row, Sheet
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().replace("_", " ").replace("-", " ").split())
+
+
+# --- trades ---------------------------------------------------------------------------------------------------
+
+
+def _trade_columns(survey: Survey) -> None:
+    """Every ``hours_<trade>`` column is about a trade of trades; rows with such hours wait."""
+    trades = survey.registers["trades"]
+    alike = {_plain(str(t)): str(t) for t in trades.known}
+    for name in ("stages", "running"):
+        sheet = survey.sheets[name]
+        unknown = []
+        for written in list(sheet.families):
+            known = written if written in trades.known else alike.get(_plain(written))
+            if known is None:
+                unknown.append(written)
+            elif known != written:
+                _rename(sheet, written, known)
+        for number, written in enumerate(unknown):
+            _unknown_trade(sheet, trades, written, number)
+        _wait_for_trades(sheet, trades)
+
+
+def _rename(sheet: Sheet, written: str, known: str) -> None:
+    sheet.families[known] = sheet.families.pop(written)
+    for row in sheet.rows:
+        if written in row.family:
+            row.family[known] = row.family.pop(written)
+
+
+def _unknown_trade(sheet: Sheet, trades: Register, written: str, number: int) -> None:
+    """Fault a column of an unknown trade, unless a trade's own row has lost its name."""
+    header = sheet.headers[sheet.families[written]]
+    top = Row(sheet.table.name, sheet.header_line, {}, [], {}, aside=True)
+    lost = [s[0] for s in trades.stray]
+    if number < len(lost):
+        top = lost[number]
+    elif not trades.readable:
+        top = trades.root
+    else:
+        mend = f"Add the trade to trades, or correct the header.{trades.hint(written)}"
+        sheet.say(top, header, f"There is no trade {written!r}.", mend, value=header)
+    for row in sheet.rows:
+        if row.family.get(written) and row.waits_for is None:
+            row.waits_for = top
+
+
+def _wait_for_trades(sheet: Sheet, trades: Register) -> None:
+    for row in sheet.rows:
+        for trade, hours in row.family.items():
+            behind = trades.known.get(trade)
+            if hours and behind is not None and not behind.usable and row.waits_for is None:
+                row.waits_for = behind
+
+
+# --- floor ----------------------------------------------------------------------------------------------------
+
+
+def _passes(space: Row, width: float | None, height: float | None) -> bool:
+    door_width, door_height = space.values.get("door_width_m"), space.values.get("door_height_m")
+    wide = width is None or door_width is None or width <= door_width
+    return wide and (height is None or door_height is None or height <= door_height)
+
+
+def _doors_of_spaces(survey: Survey) -> None:
+    """A stage passes the doors of at least one space of its kind, and fits its floor."""
+    spaces = by_value(survey.sheets["spaces"].rows, "kind")
+    sheet = survey.sheets["stages"]
+    for row in sheet.usable():
+        kind = row.values.get("place")
+        rooms = spaces.get(kind, []) if kind and kind != HALL_PLACE else []
+        if not rooms or any(not r.usable for r in rooms):
+            continue
+        width, height = row.values.get("width_m"), row.values.get("height_m")
+        open_to = [r for r in rooms if _passes(r, width, height)]
+        if not open_to:
+            _refuse_door(sheet, row, rooms, kind)
+        elif row.values["area_m2"] > max(r.values["area_m2"] for r in open_to):
+            most = max(r.values["area_m2"] for r in open_to)
+            rule = f"No {kind} that lets it through is larger than {most:g} m2."
+            sheet.say(row, "area_m2", rule, "Correct the area, or the space's.", Level.WARNING)
+
+
+def _refuse_door(sheet: Sheet, row: Row, rooms: list[Row], kind: str) -> None:
+    width = row.values.get("width_m")
+    too_wide = not any(_passes(r, width, None) for r in rooms)
+    column = "width_m" if too_wide else "height_m"
+    doors = "; ".join(
+        f"{r.values['space_id']} {_metres(r, 'door_width_m')} x {_metres(r, 'door_height_m')}" for r in rooms
+    )
+    rule = f"No door of a {kind} lets this stage through (doors, width x height: {doors})."
+    sheet.refuse(row, column, rule, "Correct the size, dismantle further first, or choose another place.")
+
+
+def _metres(row: Row, column: str) -> str:
+    value = row.values.get(column)
+    return "?" if value is None else f"{value:g} m"
+
+
+def _hall_of_stored(survey: Survey) -> None:
+    """A stage on the hall's floor needs an object that stands in a hall."""
+    sheet = survey.sheets["stages"]
+    treatments, objects = survey.registers["treatments"].known, survey.registers["objects"].known
+    for row in sheet.usable():
+        if row.values.get("place") != HALL_PLACE:
+            continue
+        obj = objects.get(treatments[row.values["treatment_id"]].values["object_id"])
+        if obj is not None and not obj.values.get("hall_id") and not obj.held:
+            rule = "The stage is on the hall's floor, and its object is in store."
+            sheet.refuse(
+                row, "place", rule, "Choose a kind of space or leave it blank, or give the object a hall."
+            )
+
+
+def _door_of_hall(survey: Survey) -> None:
+    """An object leaves its hall through the hall's door; a treatment that does not is not planned."""
+    sheet = survey.sheets["stages"]
+    treatments, objects = survey.registers["treatments"].known, survey.registers["objects"].known
+    halls = survey.registers["halls"].known
+    for row in sheet.usable():
+        if row.values.get("place") in (None, HALL_PLACE):
+            continue
+        obj = objects[treatments[row.values["treatment_id"]].values["object_id"]]
+        hall = halls.get(obj.values.get("hall_id"))
+        if hall is None or _passes(hall, row.values.get("width_m"), row.values.get("height_m")):
+            continue
+        too_wide = not _passes(hall, row.values.get("width_m"), None)
+        rule = (
+            f"The stage does not pass the door of hall {hall.values['hall_id']} "
+            f"({_metres(hall, 'door_width_m')} x {_metres(hall, 'door_height_m')}); its treatment is not planned."
+        )
+        mend = "Correct the size, or dismantle further before it leaves the hall."
+        sheet.say(row, "width_m" if too_wide else "height_m", rule, mend, Level.WARNING)
+
+
+# --- treatments as a whole ------------------------------------------------------------------------------------
+
+
+def _template_known(survey: Survey) -> None:
+    """A template is one of the built-in chains."""
+    sheet = survey.sheets["treatments"]
+    for row in sheet.rows:
+        template = row.values.get("template")
+        if template and template not in CHAINS:
+            rule = "There is no built-in chain of stages of this name."
+            sheet.refuse(row, "template", rule, f"Write one of: {', '.join(CHAINS)}; or write its stages.")
+
+
+def _template_served(survey: Survey) -> None:
+    """A chain's kinds of space and trades are to be had in this workshop."""
+    sheet = survey.sheets["treatments"]
+    kinds, trades = survey.registers["kinds"], survey.registers["trades"]
+    staged = by_value(survey.sheets["stages"].rows, "treatment_id")
+    for row in sheet.usable():
+        chain = CHAINS.get(row.values["template"])
+        if chain is None or row.values["treatment_id"] in staged:
+            continue
+        places = {s.place for s in chain.stages if s.place and s.place != HALL_PLACE}
+        trade_names = {t for s in chain.stages for t, hours in s.hours.items() if hours}
+        lacking = sorted(p for p in places if kinds.find(p) is None)
+        lacking += sorted(t for t in trade_names if trades.find(t) is None)
+        if lacking and not (kinds.stray or trades.stray):
+            rule = f"The chain needs what the workshop does not have: {', '.join(lacking)}."
+            sheet.refuse(row, "template", rule, "Add it to spaces or trades, or write the stages yourself.")
+
+
+def _window(survey: Survey) -> None:
+    """A treatment's window opens before it closes."""
+    sheet = survey.sheets["treatments"]
+    first = survey.settings.first_month if survey.settings else None
+    for row in sheet.rows:
+        ends = [row.values.get(c) for c in ("not_before", "not_after")]
+        if first is not None:
+            ends = [first + e.months if isinstance(e, MonthsAhead) else e for e in ends]
+        start, end = ends
+        if isinstance(start, int) and isinstance(end, int) and start > end:
+            rule = f"not_after lies before not_before ({sheet.text(row, 'not_before')})."
+            sheet.refuse(row, "not_after", rule, "Exchange the two, or correct one of them.")
+
+
+def _stages_complete(survey: Survey) -> None:
+    """A treatment has its stages 1 to n without gaps, or a template; an incomplete one waits."""
+    sheet, stages = survey.sheets["treatments"], survey.sheets["stages"]
+    by_treatment = by_value(stages.rows, "treatment_id")
+    known = survey.registers["treatments"].known
+    lost = [r for r in stages.rows if r.values.get("treatment_id") not in known]
+    for row in (r for r in sheet.rows if r.usable):
+        own = by_treatment.get(row.values["treatment_id"], [])
+        faulty = next((s for s in own if not s.usable), None)
+        if not stages.readable:
+            row.waits_for = survey.registers["stages"].root
+        elif faulty is not None:
+            row.waits_for = faulty
+        elif not own:
+            _check_unstaged(sheet, row, lost)
+        else:
+            _check_gap(stages, row, own, lost)
+
+
+def _check_unstaged(sheet: Sheet, row: Row, lost: list[Row]) -> None:
+    if row.values["template"]:
+        return
+    if lost:
+        row.waits_for = lost[0]
+        return
+    mend = "Write its stages, or name a template: " + ", ".join(CHAINS) + "."
+    sheet.refuse(row, "treatment_id", "The treatment has neither stages nor a template.", mend)
+
+
+def _check_gap(stages: Sheet, row: Row, own: list[Row], lost: list[Row]) -> None:
+    own = sorted(own, key=lambda r: r.values["stage"])
+    for expected, stage in enumerate(own, start=1):
+        if stage.values["stage"] != expected:
+            theirs = next((r for r in lost if r.values.get("stage") in (expected, None)), None)
+            if theirs is None:
+                rule = f"Stages are numbered 1, 2, 3 without gaps; stage {expected} is missing."
+                stages.refuse(stage, "stage", rule, "Number the stages anew, or add the missing one.")
+            row.waits_for = theirs or stage
+            return
+
+
+def _wait_for_treatments(survey: Survey) -> None:
+    """Stages, effects and running work of a treatment that cannot be used wait for it."""
+    known = survey.registers["treatments"].known
+    for name in ("stages", "treatment_effects", "running"):
+        for row in survey.sheets[name].rows:
+            treatment = known.get(row.values.get("treatment_id"))
+            if treatment is not None and not treatment.usable and row.usable:
+                row.waits_for = treatment
+
+
+WORKSHOP_CHECKS: tuple[Check, ...] = (
+    _trade_columns,
+    _template_known,
+    _window,
+    _doors_of_spaces,
+    _hall_of_stored,
+    _template_served,
+    _stages_complete,
+    _wait_for_treatments,
+    _door_of_hall,
+)
