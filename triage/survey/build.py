@@ -10,7 +10,7 @@ from triage.records.base import Record
 from triage.records.chains import stages_from_chain
 from triage.records.vocabulary import Mounting
 from triage.survey.fields import MonthsAhead
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 
 _FIELD_OF = {"treatment_effects": "effects"}
 

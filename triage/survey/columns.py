@@ -5,122 +5,11 @@ Readers, checks, documentation and tests all use these declarations.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
-
-from triage.records import (
-    Availability,
-    Budget,
-    Climate,
-    ConditionFinding,
-    DisplayRule,
-    Effect,
-    Element,
-    Grade,
-    Hall,
-    Hazard,
-    Material,
-    Move,
-    MuseumObject,
-    Round,
-    Running,
-    Space,
-    Stage,
-    Trade,
-    Treated,
-    Treatment,
-)
-from triage.records.base import Record
+from triage import records
 from triage.records.vocabulary import HazardState, Limited, Mounting, RuleKind, TreatmentKind
-from triage.survey.fields import (
-    COUNT,
-    DATE,
-    FROM_ONE,
-    GRADE,
-    ID,
-    IDS,
-    MONTH,
-    MONTH_OR_AHEAD,
-    NOT_NEGATIVE,
-    NUMBER,
-    PERCENT,
-    POSITIVE,
-    TEXT,
-    WORDS,
-    YEAR,
-    YES_NO,
-    Field,
-    choice,
-    number,
-    whole,
-)
-
-
-class _AsDefault:
-    """Marks a column whose faulty cell is read as blank."""
-
-
-AS_DEFAULT = _AsDefault()
-
-
-@dataclass(frozen=True)
-class Column:
-    """One column: its name, how a cell is read, whether it is needed, and what blank means.
-
-    ``becomes`` names the record's field where it differs from the column.
-    ``if_faulty`` is the value taken for a faulty cell in a table that keeps such rows (``Table.keeps``).
-    """
-
-    name: str
-    field: Field
-    needed: bool = False
-    default: Any = None
-    blank: str = "unknown"
-    becomes: str = ""
-    if_faulty: Any = AS_DEFAULT
-
-    @property
-    def record_field(self) -> str:
-        """The field of the record this column fills."""
-        return self.becomes or self.name
-
-
-@dataclass(frozen=True)
-class Prefix:
-    """A family of columns ``<prefix><name>``: the name (a trade, a cause) is part of the header."""
-
-    prefix: str
-    field: Field
-    record_field: str
-    what: str
-
-
-@dataclass(frozen=True)
-class Table:
-    """One file of the folder (or sheet of the workbook).
-
-    ``key`` tells rows apart; two rows with one key are a fault. ``limits`` marks promises, limits and running
-    work: leaving out a row would loosen the plan. ``keeps``: a fault in a cell that is not needed costs the
-    cell and not the row, so that what depends on the row is not lost.
-    """
-
-    name: str
-    record: type[Record] | None
-    columns: tuple[Column, ...]
-    key: tuple[str, ...] = ()
-    prefix: Prefix | None = None
-    needed: bool = False
-    limits: bool = False
-    keeps: bool = False
-    by_name: dict[str, Column] = field(init=False, repr=False, compare=False)
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "by_name", {c.name: c for c in self.columns})
-
-    @property
-    def file(self) -> str:
-        """The file's name in a folder."""
-        return f"{self.name}.csv"
+from triage.survey import fields as f
+from triage.survey.declaring import Column, Prefix, Table
+from triage.survey.fields import DATE, GRADE, ID, NOT_NEGATIVE, PERCENT, POSITIVE, TEXT, choice, number
 
 
 def _id(name: str) -> Column:
@@ -132,10 +21,10 @@ def _text(name: str) -> Column:
 
 
 def _ends(becomes: str = "") -> tuple[Column, Column]:
-    blank = "the whole horizon"
+    blank = "the f.whole horizon"
     return (
-        Column("from", MONTH, becomes="from_month", blank=blank),
-        Column("to", MONTH, becomes="to_month", blank=blank),
+        Column("from", f.MONTH, becomes="from_month", blank=blank),
+        Column("to", f.MONTH, becomes="to_month", blank=blank),
     )
 
 
@@ -158,13 +47,13 @@ SETTINGS = Table(
 )
 HALLS = Table(
     "halls",
-    Hall,
+    records.Hall,
     (
         _id("hall_id"),
         _text("name"),
         Column("floor_m2", NOT_NEGATIVE),
         Column("clear_m2", NOT_NEGATIVE, default=0.0, blank="0"),
-        Column("most_away", COUNT, blank="no limit"),
+        Column("most_away", f.COUNT, blank="no limit"),
         *_DOORS,
         *_SHAPE,
     ),
@@ -174,7 +63,7 @@ HALLS = Table(
 )
 OBJECTS = Table(
     "objects",
-    MuseumObject,
+    records.MuseumObject,
     (
         _id("object_id"),
         _text("name"),
@@ -192,11 +81,11 @@ OBJECTS = Table(
         Column("mass_kg", NOT_NEGATIVE, blank="not checked"),
         Column("display_m2", NOT_NEGATIVE, default=0.0, blank="0"),
         Column("significance", number(0, 100), default=50.0, blank="50"),
-        Column("x_m", NUMBER),
-        Column("y_m", NUMBER),
-        Column("turned_deg", NUMBER),
-        Column("in_the_way", IDS, default=(), blank="nothing"),
-        Column("away_points", COUNT, blank="significance / 20 rounded up, 0 in store"),
+        Column("x_m", f.NUMBER),
+        Column("y_m", f.NUMBER),
+        Column("turned_deg", f.NUMBER),
+        Column("in_the_way", f.IDS, default=(), blank="nothing"),
+        Column("away_points", f.COUNT, blank="significance / 20 rounded up, 0 in store"),
     ),
     key=("object_id",),
     needed=True,
@@ -204,14 +93,14 @@ OBJECTS = Table(
 )
 ELEMENTS = Table(
     "elements",
-    Element,
+    records.Element,
     (
         _id("object_id"),
         _id("element_id"),
         _text("kind"),
         _text("material"),
         Column("share", NOT_NEGATIVE, blank="equal"),
-        Column("safety", YES_NO, default=False, blank="no", if_faulty=True),
+        Column("safety", f.YES_NO, default=False, blank="no", if_faulty=True),
     ),
     key=("object_id", "element_id"),
     needed=True,
@@ -219,14 +108,14 @@ ELEMENTS = Table(
 )
 ROUNDS = Table(
     "rounds",
-    Round,
+    records.Round,
     (_id("round_id"), Column("date", DATE, needed=True), Column("assessor", TEXT)),
     key=("round_id",),
     needed=True,
 )
 GRADES = Table(
     "grades",
-    Grade,
+    records.Grade,
     (
         _id("round_id"),
         _id("object_id"),
@@ -239,14 +128,14 @@ GRADES = Table(
 )
 FINDINGS = Table(
     "findings",
-    ConditionFinding,
+    records.ConditionFinding,
     (
         _id("finding_id"),
         _id("round_id"),
         _id("object_id"),
-        Column("element_id", ID, blank="the whole object"),
+        Column("element_id", ID, blank="the f.whole object"),
         _text("cause"),
-        Column("severity", whole(1, 3), default=2, blank="2"),
+        Column("severity", f.whole(1, 3), default=2, blank="2"),
         Column("extent_pct", PERCENT),
         _text("note"),
         Column("ended_on", DATE, blank="goes on"),
@@ -256,7 +145,7 @@ FINDINGS = Table(
 )
 TREATED = Table(
     "treated",
-    Treated,
+    records.Treated,
     (
         Column("date", DATE, needed=True),
         _id("object_id"),
@@ -267,10 +156,10 @@ TREATED = Table(
 )
 ENVIRONMENT = Table(
     "environment",
-    Climate,
+    records.Climate,
     (
         _id("hall_id"),
-        Column("year", YEAR, needed=True),
+        Column("year", f.YEAR, needed=True),
         Column("light_klux_h", NOT_NEGATIVE),
         Column("temperature_c", number(-60, 70)),
         Column("humidity_pct", PERCENT),
@@ -280,7 +169,7 @@ ENVIRONMENT = Table(
 )
 MATERIALS = Table(
     "materials",
-    Material,
+    records.Material,
     (
         Column("material", TEXT, needed=True),
         Column("years_1_to_2", POSITIVE, needed=True),
@@ -293,7 +182,7 @@ MATERIALS = Table(
 )
 HAZARDS = Table(
     "hazards",
-    Hazard,
+    records.Hazard,
     (
         _id("object_id"),
         Column("hazard", TEXT, needed=True),
@@ -305,24 +194,24 @@ HAZARDS = Table(
 )
 TREATMENTS = Table(
     "treatments",
-    Treatment,
+    records.Treatment,
     (
         _id("treatment_id"),
         _id("object_id"),
         _text("title"),
         Column("kind", choice(TreatmentKind), default=TreatmentKind.WORKSHOP, blank="workshop"),
         Column("cost", NOT_NEGATIVE, default=0.0, blank="0"),
-        Column("ends_causes", WORDS, default=(), blank="none"),
+        Column("ends_causes", f.WORDS, default=(), blank="none"),
         Column("slows_to", POSITIVE, default=1.0, blank="1"),
-        Column("not_before", MONTH_OR_AHEAD, blank="the first month"),
-        Column("not_after", MONTH_OR_AHEAD, blank="the last month"),
+        Column("not_before", f.MONTH_OR_AHEAD, blank="the first month"),
+        Column("not_after", f.MONTH_OR_AHEAD, blank="the last month"),
         _text("template"),
     ),
     key=("treatment_id",),
 )
 EFFECTS = Table(
     "treatment_effects",
-    Effect,
+    records.Effect,
     (
         _id("treatment_id"),
         _id("element_id"),
@@ -333,31 +222,31 @@ EFFECTS = Table(
 )
 STAGES = Table(
     "stages",
-    Stage,
+    records.Stage,
     (
         _id("treatment_id"),
-        Column("stage", FROM_ONE, needed=True),
+        Column("stage", f.FROM_ONE, needed=True),
         _text("title"),
-        Column("months", whole(1, 1200), needed=True),
+        Column("months", f.whole(1, 1200), needed=True),
         Column("place", TEXT, blank="needs no floor"),
         Column("area_m2", NOT_NEGATIVE, default=0.0, blank="0"),
         Column("width_m", NOT_NEGATIVE, blank="not checked"),
         Column("height_m", NOT_NEGATIVE, blank="not checked"),
-        Column("most_wait", COUNT, default=0, blank="0"),
-        Column("away", YES_NO, default=False, blank="no"),
+        Column("most_wait", f.COUNT, default=0, blank="0"),
+        Column("away", f.YES_NO, default=False, blank="no"),
     ),
     key=("treatment_id", "stage"),
     prefix=Prefix("hours_", NOT_NEGATIVE, "hours", "trade"),
 )
 SPACES = Table(
     "spaces",
-    Space,
+    records.Space,
     (
         _id("space_id"),
         _text("name"),
         Column("kind", TEXT, needed=True),
         Column("area_m2", NOT_NEGATIVE, needed=True),
-        Column("slots", COUNT, blank="no limit"),
+        Column("slots", f.COUNT, blank="no limit"),
         *_DOORS,
         *_SHAPE,
     ),
@@ -366,7 +255,7 @@ SPACES = Table(
 )
 TRADES = Table(
     "trades",
-    Trade,
+    records.Trade,
     (
         _id("trade"),
         Column("hours_per_month", NOT_NEGATIVE, needed=True),
@@ -377,7 +266,7 @@ TRADES = Table(
 )
 AVAILABILITY = Table(
     "availability",
-    Availability,
+    records.Availability,
     (
         Column("what", choice(Limited), needed=True),
         Column("id", ID, default="", blank="allowed for closed only"),
@@ -388,12 +277,12 @@ AVAILABILITY = Table(
 )
 DISPLAY_RULES = Table(
     "display_rules",
-    DisplayRule,
+    records.DisplayRule,
     (
         _id("rule_id"),
         Column("rule", choice(RuleKind), needed=True),
-        Column("objects", IDS, needed=True),
-        Column("number", COUNT, blank="1 for not_together; not read for on_show"),
+        Column("objects", f.IDS, needed=True),
+        Column("number", f.COUNT, blank="1 for not_together; not read for on_show"),
         *_ends(),
         _text("note"),
     ),
@@ -402,19 +291,19 @@ DISPLAY_RULES = Table(
 )
 BUDGET = Table(
     "budget",
-    Budget,
-    (Column("year", YEAR, needed=True), Column("amount", NOT_NEGATIVE, blank="no limit")),
+    records.Budget,
+    (Column("year", f.YEAR, needed=True), Column("amount", NOT_NEGATIVE, blank="no limit")),
     key=("year",),
     limits=True,
 )
 RUNNING = Table(
     "running",
-    Running,
+    records.Running,
     (
         _id("object_id"),
         _id("treatment_id"),
-        Column("stage", FROM_ONE, needed=True),
-        Column("months_left", whole(0, 1200), needed=True),
+        Column("stage", f.FROM_ONE, needed=True),
+        Column("months_left", f.whole(0, 1200), needed=True),
         Column("space_id", ID, blank="none, or not known"),
     ),
     key=("object_id",),
@@ -423,7 +312,7 @@ RUNNING = Table(
 )
 MOVES = Table(
     "moves",
-    Move,
+    records.Move,
     (_id("object_id"), Column("date", DATE, needed=True), Column("hall_id", ID, blank="in store")),
     key=("object_id", "date"),
 )

@@ -35,7 +35,7 @@ _CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f]")
 _DAY_ZERO = dt.date(1899, 12, 30)  # day 0 of a spreadsheet's day numbers
 
 
-class BadCell(ValueError):
+class BadCell(ValueError):  # noqa: N818 - reads as a sentence where it is raised
     """A cell that breaks its column's rule.
 
     Parameters

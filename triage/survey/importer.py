@@ -11,8 +11,9 @@ from triage.survey.checks.context import Survey
 from triage.survey.columns import NEEDED, TABLES
 from triage.survey.intake import ExtraColumn, FileCount, Intake
 from triage.survey.register import loosening_roots
-from triage.survey.rows import Sheet, read_sheet
+from triage.survey.rows import read_sheet
 from triage.survey.settings import read_settings
+from triage.survey.sheet import Sheet
 from triage.survey.table import read_source
 
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from triage.records.vocabulary import HALL_PLACE, Limited
 from triage.survey.register import Key, Register, kinds_of, register_of
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 
 KINDS = "kinds"
 _LIMITED = {Limited.TRADE: "trades", Limited.SPACE: "spaces", Limited.SLOTS: "spaces", Limited.HALL: "halls"}
@@ -50,7 +50,7 @@ def registers_of(sheets: dict[str, Sheet]) -> Registers:
     return found
 
 
-# --- what each table names ------------------------------------------------------------------------------------
+# --- what each table names ---
 
 
 def _names(column: str, register: str) -> Finder:
@@ -121,7 +121,7 @@ FINDERS: dict[str, tuple[Finder, ...]] = {
 """Table -> what its rows name; parents stand before those that name them."""
 
 
-# --- the verdict ----------------------------------------------------------------------------------------------
+# --- the verdict ---
 
 
 def check_links(sheets: dict[str, Sheet], registers: Registers) -> None:

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field
 
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 
 _MOST_COMPARED = 3000
 _MOST_HINTS = 200

@@ -9,7 +9,7 @@ from triage.errors import Level
 from triage.records import Settings
 from triage.survey.delimited import normal
 from triage.survey.fields import COUNT, MONTH, TEXT, BadCell, Field, number, whole
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 from triage.units import ROUNDING
 
 SETTINGS_FIELDS: dict[str, Field] = {
@@ -93,7 +93,7 @@ def _long_enough(sheet: Sheet, settings: Settings, row: Row | None) -> Settings:
     sheet.say(
         row,
         "value",
-        f"The value date lies less than {LEAST_YEARS_AFTER} years past the horizon; {least:g} years are used.",
+        f"The value date must lie {LEAST_YEARS_AFTER} years past the horizon; {least:g} years are used.",
         f"Write value_years as {least:g} or more.",
         Level.NOTE,
         value=f"{settings.value_years:g}",

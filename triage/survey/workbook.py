@@ -30,7 +30,7 @@ _DAMAGED = (
 """What openpyxl and zipfile raise on files that are not sound workbooks."""
 
 
-class UnreadableWorkbook(ValueError):
+class UnreadableWorkbook(ValueError):  # noqa: N818 - as BadCell
     """A workbook that cannot be read at all; says why and what to do."""
 
     def __init__(self, rule: str, mend: str) -> None:
@@ -71,7 +71,7 @@ def _inspect(data: bytes) -> bool:
         if sum(p.file_size for p in parts) > MOST_UNPACKED:
             raise UnreadableWorkbook(
                 f"The workbook would unpack to more than {MOST_UNPACKED // 1_000_000} MB.",
-                "Delete what is not needed (pictures, empty formatted rows), or save each sheet as CSV UTF-8.",
+                "Delete what is not needed (pictures, empty rows), or save each sheet as CSV UTF-8.",
             )
         if not any(p.filename == "xl/workbook.xml" for p in parts):
             raise UnreadableWorkbook(

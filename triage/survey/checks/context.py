@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from triage.records import Settings
 from triage.survey.register import Register
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 
 
 @dataclass

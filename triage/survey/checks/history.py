@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 from collections import Counter, defaultdict
 from dataclasses import dataclass
 
 from triage.errors import Level
 from triage.records.vocabulary import Mounting
 from triage.survey.checks.context import Check, Survey, by_value
-from triage.survey.rows import Row
+from triage.survey.sheet import Row
 
 _NAMED = 5  # examples named in a summarising note
 
@@ -82,7 +83,7 @@ def _finding_days(survey: Survey) -> None:
             sheet.say(row, "began_on", rule, "Correct the day, or the round.", Level.WARNING)
 
 
-# --- improvements ---------------------------------------------------------------------------------------------
+# --- improvements ---
 
 
 @dataclass(slots=True)
@@ -114,9 +115,9 @@ def _days_of_elements(survey: Survey) -> dict[tuple[str, str], dict[dt.date, _Da
 def _treated_days(survey: Survey) -> tuple[dict[tuple[str, str | None], list[dt.date]], set[str]]:
     """Return (object, element or None) -> days of treatment, and objects with a treatment row set aside."""
     days: dict[tuple[str, str | None], list[dt.date]] = defaultdict(list)
-    doubtful = set()
+    doubtful: set[str] = set()
     for row in survey.sheets["treated"].rows:
-        obj = row.values.get("object_id")
+        obj: str = row.values.get("object_id", "")
         if row.usable:
             days[obj, row.values["element_id"]].append(row.values["date"])
         elif obj:
@@ -133,17 +134,17 @@ def _improved_untreated(survey: Survey) -> None:
             continue
         done = (*treated.get((obj, element), ()), *treated.get((obj, None), ()))
         order = sorted(days)
-        for before, after in zip(order, order[1:], strict=False):
+        for before, after in itertools.pairwise(order):
             if days[after].worst >= days[before].best or any(before <= d < after for d in done):
                 continue
-            rule = (
-                f"The element improved from grade {days[before].best} on {before} with no treatment recorded."
+            rule = "The element improved with no treatment recorded in between."
+            mend = (
+                f"It had grade {days[before].best} on {before}: record the treatment, or check both grades."
             )
-            mend = "Record the treatment in treated, or check both grades."
             sheet.say(days[after].row, "grade", rule, mend, Level.WARNING)
 
 
-# --- what is missing ------------------------------------------------------------------------------------------
+# --- what is missing ---
 
 
 def _zero_shares(survey: Survey) -> None:
@@ -183,8 +184,8 @@ def _not_surveyed(survey: Survey) -> None:
     missing = [r.values["object_id"] for r in objects if r.values["object_id"] not in surveyed]
     if missing and sheet.readable:
         named = ", ".join(missing[:_NAMED]) + (", ..." if len(missing) > _NAMED else "")
-        rule = f"{len(missing)} of {len(objects)} objects have no row, so they are not surveyed for hazards: {named}."
-        mend = "Have a competent person survey them before anything is moved or opened, and record what is found."
+        rule = f"{len(missing)} of {len(objects)} objects are not surveyed for hazards (no row): {named}."
+        mend = "Have a competent person survey them before they are moved or opened; record what is found."
         sheet.say(None, "", rule, mend, Level.NOTE)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from triage.records.vocabulary import HALL_PLACE
 from triage.survey.checks.context import Check, Survey, by_value
-from triage.survey.rows import Row
+from triage.survey.sheet import Row
 
 
 def _own_treatment(survey: Survey) -> None:

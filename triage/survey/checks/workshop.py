@@ -8,14 +8,14 @@ from triage.records.vocabulary import HALL_PLACE
 from triage.survey.checks.context import Check, Survey, by_value
 from triage.survey.fields import MonthsAhead
 from triage.survey.register import Register
-from triage.survey.rows import Row, Sheet
+from triage.survey.sheet import Row, Sheet
 
 
 def _plain(name: str) -> str:
     return " ".join(name.casefold().replace("_", " ").replace("-", " ").split())
 
 
-# --- trades ---------------------------------------------------------------------------------------------------
+# --- trades ---
 
 
 def _trade_columns(survey: Survey) -> None:
@@ -68,7 +68,7 @@ def _wait_for_trades(sheet: Sheet, trades: Register) -> None:
                 row.waits_for = behind
 
 
-# --- floor ----------------------------------------------------------------------------------------------------
+# --- floor ---
 
 
 def _passes(space: Row, width: float | None, height: float | None) -> bool:
@@ -82,8 +82,8 @@ def _doors_of_spaces(survey: Survey) -> None:
     spaces = by_value(survey.sheets["spaces"].rows, "kind")
     sheet = survey.sheets["stages"]
     for row in sheet.usable():
-        kind = row.values.get("place")
-        rooms = spaces.get(kind, []) if kind and kind != HALL_PLACE else []
+        kind = row.values.get("place") or HALL_PLACE
+        rooms = spaces.get(kind, [])
         if not rooms or any(not r.usable for r in rooms):
             continue
         width, height = row.values.get("width_m"), row.values.get("height_m")
@@ -142,13 +142,13 @@ def _door_of_hall(survey: Survey) -> None:
         too_wide = not _passes(hall, row.values.get("width_m"), None)
         rule = (
             f"The stage does not pass the door of hall {hall.values['hall_id']} "
-            f"({_metres(hall, 'door_width_m')} x {_metres(hall, 'door_height_m')}); its treatment is not planned."
+            f"({_metres(hall, 'door_width_m')} x {_metres(hall, 'door_height_m')}), so it is not planned."
         )
         mend = "Correct the size, or dismantle further before it leaves the hall."
         sheet.say(row, "width_m" if too_wide else "height_m", rule, mend, Level.WARNING)
 
 
-# --- treatments as a whole ------------------------------------------------------------------------------------
+# --- treatments as a whole ---
 
 
 def _template_known(survey: Survey) -> None:
