@@ -8,7 +8,7 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.parts.cautions import one_caution, safety_caution
-from dashboard.parts.marks import Child, aria, data_table, object_link, span_mark, tag, words
+from dashboard.parts.marks import Child, aria, data_table, facts, object_link, span_mark, tag, words
 from triage.reports.rows import JobRow, SafetyRow, Span, UntreatedRow
 from triage.reports.words import counted, percent
 
