@@ -8,7 +8,7 @@ How a problem is made
    stages, most a full chain of 6-10 stages. Later ends save less, down to nothing.
 3. Capacity is then measured: what a third of the objects would use of hours, floor, clear hall floor
    and money, taken over the whole horizon. What ``shortage`` names gets about half of that, the
-   rest twice that; ``mixed`` gives a little less than that of everything.
+   rest twice that; ``mixed`` gives a little less than that of everything. Most single stages fit alone.
 4. One month a year is closed, trades lose hours in some months, a space is shut for a while; display
    rules keep a centrepiece on show, some of a group on show and rivals from being away together.
 5. Pins and the former plan are taken from valid plans found by chance, so the problem is possible.
@@ -96,9 +96,9 @@ def make_problem(
         months=months,
         scale="100 points are the whole of an object of significance 1",
         closed=closed,
-        trades=_trades(rng, use, months, months - len(closed), plenty["hours"]),
+        trades=_trades(rng, use, treatments, months, plenty["hours"]),
         spaces=_spaces(rng, use, treatments, months, plenty["space"]),
-        halls=_halls(rng, things, halls, months, plenty["hall"]),
+        halls=_halls(rng, things, treatments, halls, months, plenty["hall"]),
         budgets=_budgets(use, months, plenty["budget"]),
         objects=tuple(things),
         treatments=tuple(treatments),
@@ -212,10 +212,14 @@ def _third(treatments: list[PlanTreatment], objects: int) -> Use:
     return {name: amount * share for name, amount in use.items()}
 
 
-def _trades(rng: random.Random, use: Use, months: int, opened: int, plenty: float) -> tuple[TradeHours, ...]:
+def _trades(
+    rng: random.Random, use: Use, treatments: list[PlanTreatment], months: int, plenty: float
+) -> tuple[TradeHours, ...]:
     made = []
     for trade in TRADES:
-        usual = max(20, round(use.get(trade, 0) / opened * plenty))
+        peaks = sorted(max(s.hours[trade]) for t in treatments for s in t.stages if trade in s.hours) or [20]
+        least = peaks[round((len(peaks) - 1) * (0.8 if plenty > 0.5 else 0.6))]
+        usual = max(least, round(use.get(trade, 0) / months * plenty))
         hours = [usual if rng.random() > 0.15 else round(usual * 0.6) for _ in range(months)]
         overtime = round(usual * rng.choice((0, 0.1, 0.25)))
         made.append(
@@ -259,12 +263,21 @@ def _spaces(
 
 
 def _halls(
-    rng: random.Random, things: list[PlanObject], halls: int, months: int, plenty: float
+    rng: random.Random,
+    things: list[PlanObject],
+    treatments: list[PlanTreatment],
+    halls: int,
+    months: int,
+    plenty: float,
 ) -> tuple[HallRoom, ...]:
+    stages: dict[str, list[PlanStage]] = defaultdict(list)
+    for treatment in treatments:
+        stages[treatment.object_id] += [s for s in treatment.stages if s.place == "hall"]
     made = []
     for number in range(1, halls + 1):
         shown = [t for t in things if t.hall_id == f"hall {number}"]
-        clear = round((30 + rng.randint(0, 60)) * plenty)
+        needs = sorted(s.area_m2 for t in shown if t.hung for s in stages[t.object_id]) or [60]
+        clear = round(needs[len(needs) // 2] * rng.uniform(0.8, 1.2) * min(1.5, plenty))
         away = max(1, round(len(shown) * 0.25 * plenty))
         made.append(
             HallRoom(hall_id=f"hall {number}", clear_m2=(clear,) * months, most_away=(away,) * months)

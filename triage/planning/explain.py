@@ -6,7 +6,9 @@ searched exactly (:mod:`triage.planning.fitting`); where there is none, what is 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from triage.planning.fitting import Beside, Fitting, Lack
 from triage.planning.outcome import Violation
@@ -17,6 +19,21 @@ from triage.planning.words import counted, listed, month_text, months_text, shor
 
 TOLD = 3
 """Earlier months told in sentences; all of them are in ``Blocking.tries``."""
+
+
+SHORT_NAMES = {
+    1: "time",
+    3: "room",
+    4: "clear floor",
+    5: "hours",
+    6: "objects that may be away",
+    7: "display promises",
+    8: "money",
+    9: "promised work",
+}
+"""What is short, by the rule that says so."""
+NAMED = (3, 4, 5, 6)
+"""Rules whose first id is the space, hall or trade that is short."""
 
 
 class Try(Seam):
@@ -203,26 +220,23 @@ def _planned_sentences(problem: PlanningProblem, job: Job, start: int, tries: Se
             f"{job.object_id} starts in {when}. It would also fit from {months}{more}; from "
             f"{month_text(problem, least.start)} the plan's total would {_changed(least.change or 0)}."
         )
-    yield from _grouped(problem, [t for t in tries if not t.fits])
+    yield from _grouped(problem, tries)
 
 
 def _grouped(problem: PlanningProblem, tries: Sequence[Try]) -> Iterator[str]:
-    """Yield what is short for the nearest months, neighbours that lack the same told once."""
-    groups: list[tuple[list[int], tuple[str, ...]]] = []
-    for one in tries:
-        texts = tuple(lack.text for lack in one.lacks)
-        if groups and groups[-1][1] == texts:
-            groups[-1][0].append(one.start)
-        else:
-            groups.append(([one.start], texts))
-    for months, texts in groups[:TOLD]:
-        when = month_text(problem, months[0])
-        if len(months) > 1:
-            when = f"any month from {month_text(problem, months[-1])} to {when}"
-        yield f"To start in {when}: {' '.join(texts)}"
-    rest = sum(len(months) for months, _ in groups[TOLD:])
+    """Yield what is short for the nearest months without room, neighbours that lack the same told once."""
+    groups: list[tuple[list[int], str]] = []
+    for texts, months in groupby(tries, key=lambda t: " ".join(lack.text for lack in t.lacks)):
+        if texts:
+            groups.append(([t.start for t in months], texts))
+    for starts, texts in groups[:TOLD]:
+        when = month_text(problem, starts[0])
+        if len(starts) > 1:
+            when = f"any open month from {month_text(problem, starts[-1])} to {when}"
+        yield f"To start in {when}: {texts}"
+    rest = sum(len(starts) for starts, _ in groups[TOLD:])
     if rest:
-        yield f"{counted(rest, 'earlier month was', 'earlier months were')} tried too; none has room."
+        yield f"There is no room in {counted(rest, 'earlier month')} either."
 
 
 def _unplanned_sentence(problem: PlanningProblem, fitting: Fitting, tries: Sequence[Try]) -> str:
@@ -244,12 +258,30 @@ def _unplanned_sentence(problem: PlanningProblem, fitting: Fitting, tries: Seque
     inside = [t for t in tries if treatment.earliest <= t.start <= treatment.latest]
     if not inside:
         return f"{name} may start in no open month planned."
-    first = inside[0]
-    texts = " ".join(lack.text for lack in first.lacks)
+    alone = Fitting(Beside(problem, []), treatment)
+    if all(alone.lack_from(one.start) for one in inside):
+        lack = alone.lack_from(inside[0].start)
+        texts = " ".join(told.text for told in _told(problem, alone, lack, inside[0].start)) if lack else ""
+        return (
+            f"{name} would fit in no month even if nothing else were planned. "
+            f"From {month_text(problem, inside[0].start)}: {texts}"
+        )
+    texts = " ".join(lack.text for lack in inside[0].lacks)
     return (
         f"{name} fits in none of the {counted(len(inside), 'month')} it may start in while the other jobs "
-        f"stay. From {month_text(problem, first.start)}: {texts}"
+        f"stay. Short are {_tally(inside)}. From {month_text(problem, inside[0].start)}: {texts}"
     )
+
+
+def _tally(tries: Sequence[Try]) -> str:
+    """Return what is short in how many of the months tried, the most frequent first."""
+    counts = Counter(name for one in tries for name in {_short_name(lack) for lack in one.lacks})
+    return listed([f"{name} in {counted(count, 'month')}" for name, count in counts.most_common(TOLD)])
+
+
+def _short_name(lack: Violation) -> str:
+    kind = SHORT_NAMES[lack.rule]
+    return f"{kind} of {lack.ids[0]}" if lack.rule in NAMED else kind
 
 
 def _balance(problem: PlanningProblem, fitting: Fitting, start: int) -> str:

@@ -39,22 +39,24 @@ def shortfall_text(problem: PlanningProblem, short: Shortfall) -> str:
     worst = "" if short.from_month == short.to_month else f" (most in {month_text(problem, short.worst)})"
     need, room, name = short.need, short.room, short.resource_id
     if short.kind == "hours":
-        return f"The work {when} asks {need} h of {name}, but there are {room} h with overtime{worst}."
+        return (
+            f"The work {when} asks {need} h of {name} a month; there are {room} h, overtime included{worst}."
+        )
     if short.kind == "area":
-        return f"{name} is {when} to hold {need} m2, but has {room} m2{worst}."
+        return f"{name} would hold {need} m2 {when}; it has {room} m2{worst}."
     if short.kind == "slots":
-        return f"{name} is {when} to hold {counted(need, 'job')}, but takes {room} at once{worst}."
+        return f"{name} would hold {counted(need, 'job')} {when}; it takes {room} at once{worst}."
     if short.kind == "floor":
         return (
-            f"Hall {name} needs {when} {need} m2 of clear floor, but has {room} m2 with the spots that are "
-            f"free{worst}. This is area, not shape."
+            f"{name} would need {need} m2 of clear floor {when}; with the spots that are free it has "
+            f"{room} m2{worst}. This is area, not shape."
         )
     if short.kind == "most_away":
         away = counted(need, "object")
-        return f"{away} of hall {name} would be off display {when}, but at most {room} may be."
+        return f"{away} of {name} would be off display {when}; at most {room} may be{worst}."
     if short.kind == "display":
         return _display_text(problem, short, when)
-    return f"The jobs that start {when} cost {need}, but {room} is there."
+    return f"The jobs that start {when} cost {need}; the budget for those months is {room}."
 
 
 def _display_text(problem: PlanningProblem, short: Shortfall, when: str) -> str:
