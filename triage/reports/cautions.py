@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from triage.records import Collection, Hazard, MuseumObject, Stage
+from triage.records.vocabulary import HALL_PLACE
 from triage.reports.rows import Caution
 
 NO_PERMISSION = "This plan is no permission to lift."
 HUNG_LOAD = (
-    "Suspended load: no one beneath it. Lowering and hoisting only by licensed lifting practice, to a lifting "
-    "plan by a competent person, with examined gear and a checked structure, under the local code. "
+    "Suspended load: no one beneath it. Lowering and hoisting only by licensed lifting practice, to a "
+    "lifting plan by a competent person, with examined gear and a checked structure, under the local code. "
     + NO_PERMISSION
 )
 MOVING = (
@@ -29,7 +30,7 @@ BENEATH_HUNG = (
 )
 NOT_SURVEYED = (
     "Hazards not surveyed: have a competent person look for them before anything is moved or opened. "
-    "No row is never no hazard."
+    "That nobody wrote one down does not mean there is none."
 )
 FLOOR_IS_AREA = (
     "Hall floor is counted as area, not shape: measure the spot and the way before anything moves."
@@ -153,13 +154,13 @@ def stage_lifting(item: MuseumObject, stages: Sequence[Stage], number: int) -> t
     """Return what is said about lifting before the stage with this index.
 
     A hung object is lowered before its first stage on a floor or away and hoisted after its last; every
-    stage on the hall floor may be either. Other objects are moved into each stage that takes floor.
+    stage on the hall floor may be either. Everything else is a move wherever the place changes.
     """
     moving = [i for i, stage in enumerate(stages) if moves(stage)]
     if number not in moving:
         return ()
-    if item.hung:
-        lifted = number in (moving[0], moving[-1]) or stages[number].place == "hall"
-        return (Caution("lifting", HUNG_LOAD),) if lifted else ()
-    first = number == moving[0] or number == moving[-1]
-    return (Caution("lifting", MOVING),) if first or stages[number].place != stages[number - 1].place else ()
+    ends = number in (moving[0], moving[-1])
+    if item.hung and (ends or stages[number].place == HALL_PLACE):
+        return (Caution("lifting", HUNG_LOAD),)
+    carried = ends or stages[number].place != stages[number - 1].place
+    return (Caution("lifting", MOVING),) if carried else ()

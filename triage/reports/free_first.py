@@ -7,7 +7,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from triage.planning.timeline import StageSpan
-from triage.reports.cautions import FLOOR_IS_AREA
 from triage.reports.view import PlannedJob, PlanView
 from triage.reports.words import hall_name, listed, object_name
 from triage.units import month_words
@@ -78,13 +77,13 @@ def _floor_sentences(view: PlanView, job: PlannedJob, span: StageSpan) -> Iterat
     hall, row = hall_name(view.study.collection, item.hall_id), view.ledger.room.hall_row[item.hall_id]
     months = slice(span.start, span.until)
     when = view.span(span.start, span.until).words
-    text = f"{need} m2 of floor in {hall} must be clear, {when}."
+    text = f"{need} m2 of floor in {hall} (an area, not a shape) must be clear, {when}."
     beyond = view.ledger.floor[row, months] - view.ledger.room.clear[row, months]
     if (beyond > 0).any():
         worst = span.start + int(np.argmax(beyond))
         clear = int(view.ledger.room.clear[row, worst])
         text += f" Only {clear} m2 are clear of themselves: {_spots(view, item.hall_id, worst)}"
-    yield f"{text} {FLOOR_IS_AREA}"
+    yield text
 
 
 def _spots(view: PlanView, hall_id: str, month: int) -> str:

@@ -23,8 +23,8 @@ def value_judgements(study: Study) -> tuple[NoteRow, ...]:
     return (
         NoteRow(
             "note",
-            f"Value judgement: an hour of overtime counts {overtime} points, as much as {overtime} % of an object "
-            "of significance 1 (overtime_points in settings).",
+            f"Value judgement: an hour of overtime counts {overtime} points, as much as {overtime} % of an "
+            "object of significance 1 (overtime_points in settings).",
         ),
         NoteRow(
             "note",

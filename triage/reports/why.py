@@ -13,16 +13,14 @@ SMALL_SHARE = 0.0005
 
 
 def why_treated(study: Study, object_id: str, loss_treated: float) -> str:
-    """Return why an object is treated: what it would lose, what is saved, what drives it, what waiting does."""
+    """Return why an object is treated: its loss, what is saved of it, what drives it, what waiting costs."""
     loss = study.losses[object_id]
     share = share_of_object(study.collection, object_id, loss.never)
-    saved = share_of_object(study.collection, object_id, loss.never - loss_treated)
+    treated = share_of_object(study.collection, object_id, loss_treated)
     when = value_month(study.collection, loss.value_years)
     said = [
-        f"Left alone, about {percent(share)} of what it is would be lost by {when}; this keeps "
-        f"{percent(saved)} of it."
-        if saved > 0
-        else f"It keeps nothing more from being lost by {when}.",
+        f"Left alone, about {percent(share)} of what is original in it would be lost by {when}; with this "
+        f"treatment about {percent(treated)}.",
         _driver_sentence(study, object_id),
         wait_sentence(study, object_id),
     ]
@@ -37,7 +35,7 @@ def left_alone(study: Study, object_id: str) -> str:
         for points in (loss.low, loss.never, loss.high)
     )
     when = value_month(study.collection, loss.value_years)
-    return f"Left alone, about {never} of what it is would be lost by {when} (90 % range {low} to {high})."
+    return f"Left alone, about {never} of what is original in it would be lost by {when} (90 % range {low} to {high})."
 
 
 def wait_sentence(study: Study, object_id: str) -> str:

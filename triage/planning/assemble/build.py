@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from triage.planning.assemble.assembled import Assembled, LeftOut, Note
 from triage.planning.assemble.display import plan_objects, plan_rules
-from triage.planning.assemble.doors import hall_door_reasons
+from triage.planning.assemble.doors import hall_door_reasons, outside_hall
 from triage.planning.assemble.fits import Fit
 from triage.planning.assemble.horizon import Horizon, horizon_of
 from triage.planning.assemble.room import budget_limits, hall_rooms, space_rooms, trade_hours
@@ -110,7 +110,8 @@ def _running_notes(collection: Collection, job: RunningJob, called: str) -> list
         plural = "month" if job.months_cut == 1 else "months"
         text = f"{called} would outlast the months planned for: {job.months_cut} {plural} of it were cut."
         notes.append(Note("shortened", text))
-    reasons = hall_door_reasons(collection, job.treatment.object_id, job.stages)
+    out = outside_hall(job.stages[0])
+    reasons = hall_door_reasons(collection, job.treatment.object_id, job.stages, already_out=out)
     notes.extend(Note("warning", f"{called} is running, but {reason}.") for reason in reasons)
     return notes
 

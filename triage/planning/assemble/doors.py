@@ -68,13 +68,15 @@ def too_big_for(passage: Passage, hall: Hall) -> str:
     return ""
 
 
-def hall_door_reasons(collection: Collection, object_id: str, stages: Sequence[Stage]) -> tuple[str, ...]:
+def hall_door_reasons(
+    collection: Collection, object_id: str, stages: Sequence[Stage], already_out: bool = False
+) -> tuple[str, ...]:
     """Return why a treatment cannot pass the door of the object's hall; empty if it can or nobody knows."""
     hall = collection.hall_by_id.get(collection.object_by_id[object_id].hall_id or "")
     if hall is None:
         return ()
-    found = dict.fromkeys(too_big_for(passage, hall) for passage in passages(stages))
-    return tuple(reason for reason in found if reason)
+    reasons = (too_big_for(passage, hall) for passage in passages(stages, already_out))
+    return tuple(reason for reason in reasons if reason)[:1]
 
 
 def not_checked(

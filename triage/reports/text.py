@@ -1,0 +1,182 @@
+"""The answers as plain text for people: layout only, every figure comes from the rows."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from triage.errors import Level
+from triage.planning.outcome import Outcome, Violation
+from triage.reports.forecast_table import ForecastTable
+from triage.reports.gallery import gallery_rows, untreated_rows
+from triage.reports.layout import bullets, heading, labelled, paragraph
+from triage.reports.notes import note_rows
+from triage.reports.queue import queue_rows, running_rows
+from triage.reports.rows import JobRow, NoteRow, SafetyRow, StageRow, UntreatedRow
+from triage.reports.safety import safety_rows
+from triage.reports.standing import points_in_words, standing
+from triage.reports.study import Study
+from triage.reports.words import counted, listed
+from triage.survey import Intake
+from triage.units import month_words
+
+CAUTION_LABELS = {
+    "safety": "CAUTION",
+    "lifting": "CAUTION",
+    "hazard": "HAZARD",
+    "not_checked": "Not checked",
+}
+MOST_SET_ASIDE = 10
+"""Rows set aside that are listed one by one; the rest is counted, and ``triage check`` lists all."""
+
+
+def plan_text(study: Study) -> str:
+    """Return the plan as a manager reads it: safety first, then how good it is, then what to do."""
+    outcome = study.outcome
+    assert outcome is not None
+    settings = study.collection.settings
+    months = f"{month_words(settings.first_month)} - {month_words(settings.end_month - 1)}"
+    parts = [f"{settings.museum or 'The museum'}: plan for {months}"]
+    parts.append(_section("Safety first", [_safety(row) for row in safety_rows(study)]))
+    parts.append(_section("How good this plan is", [paragraph(standing(outcome)), *_conflicts(outcome)]))
+    if outcome.plan is not None:
+        currency = settings.currency
+        queue = [job_text(row, currency) for row in queue_rows(study)]
+        gallery = [job_text(row, currency) for row in gallery_rows(study)]
+        running = [job_text(row, currency) for row in running_rows(study)]
+        parts.append(
+            _section("The queue: what comes off display next", queue, "Nothing new goes to the workshop.")
+        )
+        parts.append(_section("In the galleries", gallery, "No gallery action is due."))
+        parts.append(_section("Work that goes on", running))
+        parts.append(_section("Left untreated, and what waiting costs", _untreated(untreated_rows(study))))
+        parts.append(
+            _section("The plan in points, which are value judgements", [paragraph(points_in_words(outcome))])
+        )
+    parts.append(_section("Notes", _notes(note_rows(study))))
+    return "\n\n".join(part for part in parts if part)
+
+
+def outcome_text(outcome: Outcome) -> str:
+    """Return what a search without a collection ended with."""
+    parts = [paragraph(standing(outcome)), paragraph(outcome.message), *_conflicts(outcome)]
+    if outcome.plan is not None:
+        parts.append(paragraph(f"{counted(len(outcome.plan.jobs), 'job')}. {points_in_words(outcome)}"))
+    return "\n".join(part for part in parts if part)
+
+
+def verdict_text(broken: Sequence[Violation], *, has_plan: bool) -> str:
+    """Return what the checker found."""
+    if broken:
+        lines = bullets([violation_text(v) for v in broken])
+        return f"{counted(len(broken), 'broken rule')}:\n{lines}"
+    if not has_plan:
+        return "The outcome has no plan. What it says of itself is sound."
+    return "Sound: the plan keeps every rule, and its points are right."
+
+
+def violation_text(violation: Violation) -> str:
+    """Return one broken rule with its number."""
+    return f"Rule {violation.rule}: {violation.text}"
+
+
+def check_text(intake: Intake, name: str) -> str:
+    """Return everything that is wrong with a collection, worst first as read, and what was taken in."""
+    count = Counter(fault.level for fault in intake.faults)
+    said = ", ".join(
+        counted(count[level], word)
+        for level, word in ((Level.FAULT, "fault"), (Level.WARNING, "warning"), (Level.NOTE, "note"))
+    )
+    lines = [fault.sentence() for fault in intake.faults]
+    if not count[Level.FAULT]:
+        end = f"{name} can be used: {said}."
+    elif intake.collection is None:
+        end = f"{name} cannot be used until it is mended: {said}."
+    else:
+        end = f"{said}. Rows with a fault are set aside; all others are used."
+        if intake.loosening:
+            end += " No plan is made until those that would loosen a promise, a limit or running work"
+            end += " are mended."
+    return "\n".join([*lines, end])
+
+
+def forecast_text(table: ForecastTable, out: str) -> str:
+    """Return what was written."""
+    elements = counted(len(table.forecast.elements), "element")
+    lines = [f"{out}: {elements}, {counted(len(table.rows), 'row')}, if nothing is done from now on."]
+    lines.extend(table.forecast.notes)
+    if table.intake.errors:
+        lines.append(f"{counted(len(table.intake.errors), 'fault')} set aside; 'triage check' lists them.")
+    return "\n".join(lines)
+
+
+def _section(title: str, parts: Sequence[str], empty: str = "") -> str:
+    if not parts and not empty:
+        return ""
+    return "\n".join([heading(title), "\n\n".join(parts) if parts else paragraph(empty)])
+
+
+def _safety(row: SafetyRow) -> str:
+    who = f"!! {row.object_name} ({row.object_id}), {row.hall_name}, {row.mounting}"
+    return "\n".join([who, labelled("", row.reason), labelled("CAUTION", row.caution.text)])
+
+
+def job_text(row: JobRow, currency: str, *, cautions: bool = True) -> str:
+    """Return one job: when, where, what first, why; the cautions stand before the stages."""
+    lines = [
+        f"{row.position:>2}. {row.object_name} ({row.object_id}), {row.hall_name}: {row.treatment_title}"
+    ]
+    lines.append(labelled("Off display", _off_display(row)))
+    lines.append(labelled("Work", f"{row.span.words}, {counted(row.span.months, 'month')}"))
+    if row.bays:
+        lines.append(labelled("Goes to", listed(row.bays)))
+    lines.extend(labelled("Free first", text) for text in row.free_first)
+    if cautions:
+        lines.extend(labelled(CAUTION_LABELS[c.kind], c.text) for c in row.cautions)
+    if len(row.stages) > 1:
+        lines.extend(
+            labelled("Stages" if n == 0 else "", _stage(stage)) for n, stage in enumerate(row.stages)
+        )
+    lines.append(labelled("Why", row.why))
+    if row.cost:
+        lines.append(labelled("Cost", f"{row.cost} {currency}".strip()))
+    return "\n".join(lines)
+
+
+def _off_display(row: JobRow) -> str:
+    if row.off_display:
+        return listed([f"{span.words} ({counted(span.months, 'month')})" for span in row.off_display])
+    return "no, it is in store" if row.hall_id is None else "no, it stays on display"
+
+
+def _stage(stage: StageRow) -> str:
+    text = f"{stage.work.words}: {stage.title}"
+    if stage.place:
+        shape = ", an area, not a shape" if stage.on_hall_floor else ""
+        text += f", {stage.place} ({stage.area_m2} m2{shape})"
+    if stage.waits is not None:
+        text += f"; then waits there {stage.waits.words}"
+    if stage.estimated:
+        text += "; hours are an estimate"
+    if any(c.kind == "lifting" for c in stage.cautions):
+        text += "  [lifting: see CAUTION]"
+    return text
+
+
+def _untreated(rows: Sequence[UntreatedRow]) -> list[str]:
+    if not rows:
+        return []
+    return [bullets([f"{r.object_name} ({r.object_id}), {r.hall_name}. {r.sentence}" for r in rows])]
+
+
+def _notes(rows: Sequence[NoteRow]) -> list[str]:
+    aside = [row.text for row in rows if row.kind == "set_aside"]
+    shown = aside[:MOST_SET_ASIDE]
+    if len(aside) > len(shown):
+        shown.append(f"{len(aside) - len(shown)} more rows set aside: 'triage check' lists them all.")
+    shown.extend(row.text for row in rows if row.kind != "set_aside")
+    return [bullets(shown)] if shown else []
+
+
+def _conflicts(outcome: Outcome) -> list[str]:
+    return [bullets([violation_text(v) for v in outcome.conflicts])] if outcome.conflicts else []
