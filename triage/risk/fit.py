@@ -179,11 +179,10 @@ def hessian_of(record: Histories, priors: Priors, z: Array) -> Array:
 
 def draw(mode: Array, covariance: Array, draws: int, seed: int) -> Array:
     """Return draws of the parameters, in opposite pairs about the mode, shape (draws, parameters)."""
-    values, vectors = np.linalg.eigh(covariance)
     rng = np.random.default_rng(seed)
     half = rng.standard_normal(((draws + 1) // 2, mode.size))
     noise = np.concatenate([half, -half])[:draws]
-    return np.asarray(mode + (noise * np.sqrt(np.maximum(values, 0.0))) @ vectors.T)
+    return np.asarray(mode + noise @ np.linalg.cholesky(covariance).T)
 
 
 def state_now(record: Histories, natural: Natural) -> Array:

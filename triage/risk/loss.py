@@ -25,7 +25,7 @@ from triage.risk.fit import FittedModel
 from triage.risk.forecast import RANGE
 from triage.risk.markov import expected_ahead
 from triage.risk.results import ObjectLoss
-from triage.risk.tables import known
+from triage.risk.tables import known, plain
 from triage.risk.treating import Row, lost_if_done, rows_of
 from triage.risk.values import kind_known, values_of
 
@@ -60,8 +60,7 @@ def object_losses(fitted: FittedModel) -> dict[str, ObjectLoss]:
         mine = places.get(obj.object_id, [])
         treatments = fitted.collection.treatments_of.get(obj.object_id, ())
         if_done = {
-            t.treatment_id: tuple(points[rows_by_treatment.get(t.treatment_id, [])].sum(axis=0).tolist())
-            for t in treatments
+            t.treatment_id: _curve(points[rows_by_treatment.get(t.treatment_id, [])]) for t in treatments
         }
         own_rows = [rows[k] for t in treatments for k in rows_by_treatment.get(t.treatment_id, [])]
         waited, wait = _waiting(fitted, treatments, if_done)
@@ -108,6 +107,11 @@ def lost_untreated(fitted: FittedModel, x: Array, years: float, places: Sequence
     ahead = expected_ahead(rates.reshape(-1, 3).T, np.tile(lost.T, fitted.draws))
     state = fitted.state[:, chosen].reshape(-1, 4).T
     return np.asarray((state * ahead).sum(axis=0).reshape(fitted.draws, chosen.size))
+
+
+def _curve(points: Array) -> tuple[float, ...]:
+    """Return the sum over elements, rounding noise removed so that what is level reads level."""
+    return tuple(np.round(points.sum(axis=0), 9).tolist())
 
 
 def _worth(fitted: FittedModel) -> Array:
@@ -174,19 +178,17 @@ def _waiting(
 
 def _assumed(fitted: FittedModel, obj: MuseumObject, mine: list[int], rows: Sequence[Row]) -> tuple[str, ...]:
     said = []
+    named = {plain(m.material) for m in fitted.collection.materials}
     if not mine:
         said.append(f"{obj.called} has no elements on record, so no loss can be reckoned.")
     for k in mine:
         element = fitted.histories.elements[k]
         if not kind_known(element.kind):
-            said.append(f"{element.element_id}: kind {element.kind!r} is not in the table; 'other' is used.")
-        named = {m.material.casefold() for m in fitted.collection.materials}
-        if element.material.casefold() not in named and not known(
-            "materials.csv", "material", element.material
-        ):
-            said.append(
-                f"{element.element_id}: material {element.material!r} is not in the table; 'other' is used."
-            )
+            kind = repr(element.kind) if element.kind else "not recorded"
+            said.append(f"{element.element_id}: kind {kind}; the table's 'other' is used.")
+        if plain(element.material) not in named and not known("materials.csv", "material", element.material):
+            material = repr(element.material) if element.material else "not recorded"
+            said.append(f"{element.element_id}: material {material}; the table's 'other' is used.")
     for row in rows:
         if row.kept_assumed:
             element = fitted.histories.elements[row.element]
