@@ -1,0 +1,1 @@
+"""The search below the seam: columns, pricing, bound, neighbourhood search, child processes."""

@@ -1,0 +1,114 @@
+"""Neighbourhood search: free some objects, solve for them exactly enough, keep what is better.
+
+Each step generates columns for the freed objects within what the others leave, drops the step if its own
+bound shows that nothing can be gained, and otherwise solves the integer program over the columns whose
+reduced cost fits in the possible gain.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Sequence
+
+import numpy as np
+
+from triage.planning.engine.bound import BoundSearch
+from triage.planning.engine.calendar import Floats
+from triage.planning.engine.columns import Column, Selection, usage
+from triage.planning.engine.exact import best_columns
+from triage.planning.engine.instance import Instance
+from triage.planning.engine.neighbourhoods import Neighbourhoods
+from triage.planning.formulation.model import JobTable, build, solve
+from triage.planning.formulation.solvers import SolverChoice, Status
+
+MOST_COLUMNS = 1500
+STEP_SECONDS = 3.0
+
+
+class Search:
+    """Improves a plan step by step.
+
+    Parameters
+    ----------
+    inst
+        The problem.
+    rng
+        Source of chance.
+    choice
+        Solvers for the restricted programs.
+    """
+
+    def __init__(self, inst: Instance, rng: random.Random, choice: SolverChoice) -> None:
+        self.inst, self.rng, self.choice = inst, rng, choice
+        self.draws = Neighbourhoods(inst, rng)
+        self.prices: Floats = np.zeros(inst.resources.size)
+        self.size = 10.0
+
+    def use_prices(self, prices: Floats) -> None:
+        """Take over prices of the resources."""
+        self.prices = prices
+        self.draws.look_at(prices)
+
+    def step(self, plan: Selection, until: float) -> Selection | None:
+        """Return a plan with a lower total, or None."""
+        size = max(3, round(self.size * self.rng.uniform(0.6, 1.4)))
+        freed = self.draws.draw(plan, size, max(8, size))
+        if not freed:
+            return None
+        began = time.monotonic()
+        better, closed = self.improve(plan, freed, min(until, began + STEP_SECONDS))
+        quick = time.monotonic() - began < 0.5 * STEP_SECONDS
+        most = max(6.0, 1.2 * len(self.draws.treatable))
+        self.size = min(most, self.size * 1.04) if closed and quick else max(4.0, self.size * 0.85)
+        return better
+
+    def improve(self, plan: Selection, freed: Sequence[int], until: float) -> tuple[Selection | None, bool]:
+        """Return a better plan that differs in the freed objects only, and whether they are settled."""
+        inst = self.inst
+        free = set(freed)
+        fixed = {o: c for o, c in plan.columns.items() if o not in free}
+        capacity = inst.resources.capacity - usage(inst, fixed.values())
+        mine = [c for o, c in plan.columns.items() if o in free]
+        now = plan.total(inst) - _points(inst, fixed, free)
+        lower = BoundSearch(inst, freed, capacity)
+        lower.prices.best = self.prices
+        lower.columns.update((c.key, c) for c in mine)
+        lower.subgradient(1, until)
+        if lower.generate(until, rounds=25, close=1e-3) and lower.prices.bound is not None:
+            pass
+        if lower.prices.bound is None or lower.prices.bound >= now:
+            return None, lower.prices.bound is not None
+        slack = now - 1 - lower.prices.value
+        listing = best_columns(lower.pricer, lower.prices.best, lower.none, slack, MOST_COLUMNS)
+        columns = {c.key: c for c in (*mine, *listing.columns)}
+        if not listing.complete:
+            columns |= lower.columns
+        answer = self.restricted(list(columns.values()), freed, capacity, mine, until - time.monotonic())
+        closed = listing.complete and answer is not None and answer[1]
+        if answer is None:
+            return None, False
+        found = Selection({**fixed, **answer[0].columns})
+        return (
+            (found, closed) if found.total(inst) < plan.total(inst) and found.fits(inst) else (None, closed)
+        )
+
+    def restricted(
+        self,
+        columns: list[Column],
+        freed: Sequence[int],
+        capacity: np.ndarray,
+        start: Sequence[Column],
+        seconds: float,
+    ) -> tuple[Selection, bool] | None:
+        """Solve the program over some columns; the plan of the freed objects and whether it is optimal."""
+        program = build(JobTable(self.inst, columns, freed, capacity))
+        result = solve(program, self.choice, max(0.3, seconds), start)
+        selection = result.selection()
+        return None if selection is None else (selection, result.status == Status.OPTIMAL)
+
+
+def _points(inst: Instance, fixed: dict[int, Column], free: set[int]) -> int:
+    """Points of everything that is not free, overtime left out."""
+    alone = sum(o.none_points for o in inst.objects if o.index not in fixed and o.index not in free)
+    return alone + sum(c.points for c in fixed.values())
