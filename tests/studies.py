@@ -44,7 +44,7 @@ def job(object_id: str, treatment_id: str, stages: Sequence[tuple[int, str | Non
 def outcome_of(
     assembled: Assembled, jobs: Mapping[str, tuple[str, Sequence[tuple[int, str | None]]]] = JOBS
 ) -> Outcome:
-    """Return a sound outcome with these jobs, its bound such that the gap is a quarter (give or take a point)."""
+    """Return a sound outcome with these jobs, its bound such that the gap is about a quarter."""
     problem = assembled.problem
     made = tuple(job(object_id, *rest) for object_id, rest in sorted(jobs.items()))
     points, nothing = score(problem, made), never(problem)

@@ -1,7 +1,7 @@
 """A long piece of work that can be watched and cancelled while somebody looks on: one thread, one study.
 
-The search itself runs in child processes of the solver; this thread only waits for it. Cancelling raises
-:class:`~triage.errors.Cancelled` at the next step the work reports; the solver keeps its best checked plan.
+The search itself runs in child processes of the solver; this thread only waits for it. Cancelling ends the
+work at its next step; a search that is cancelled keeps its best checked plan.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from triage.errors import Cancelled, UnusableInput
 from triage.reports.study import Study
 
 Say = Callable[[str], None]
-Work = Callable[[Say], Study]
+Work = Callable[[Say, Callable[[], bool]], Study]
+"""Work that tells its steps to the first and asks the second now and then whether to end."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,7 @@ class PlanJob:
 
     def _run(self) -> None:
         try:
-            self._end(study=self._work(self._say))
+            self._end(study=self._work(self._say, self._cancel.is_set))
         except UnusableInput as error:
             self._end(refused=error)
         except Cancelled:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from dashboard.source import Planning, Ready, State, Stopped, Unusable
@@ -55,7 +56,7 @@ class FolderSource:
             self._plan = None
             self._job = PlanJob(self._make).start()
 
-    def _make(self, say: Say) -> Study:
+    def _make(self, say: Say, cancelled: Callable[[], bool]) -> Study:
         if self._plan is not None:
             return workflow.with_plan(workflow.prepare(self._folder, say), self._plan)
-        return workflow.study(self._folder, self._seconds, say)
+        return workflow.study(self._folder, self._seconds, say, cancelled)

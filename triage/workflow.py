@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from triage import risk
-from triage.errors import UnusableInput
+from triage.errors import Cancelled, UnusableInput
 from triage.files import read_text
 from triage.planning.assemble import assemble
 from triage.planning.outcome import Ending, Outcome, Violation
@@ -44,10 +44,16 @@ __all__ = [
 
 SECONDS = 60.0
 Say = Callable[[str], None]
+Cancelling = Callable[[], bool]
 
 
 def _silent(_: str) -> None:
     """Say nothing."""
+
+
+def _going_on() -> bool:
+    """Return that nobody wants the work to end."""
+    return False
 
 
 @dataclass(frozen=True)
@@ -127,7 +133,9 @@ def prepare(path: Path, say: Say = _silent) -> Study:
     )
 
 
-def study(path: Path, seconds: float = SECONDS, say: Say = _silent) -> Study:
+def study(
+    path: Path, seconds: float = SECONDS, say: Say = _silent, cancelled: Cancelling = _going_on
+) -> Study:
     """Do the main job: from a collection to a checked plan.
 
     Raises
@@ -136,13 +144,48 @@ def study(path: Path, seconds: float = SECONDS, say: Say = _silent) -> Study:
         As :func:`prepare`.
     """
     prepared = prepare(path, say)
-    return replace(prepared, outcome=search(prepared.assembled.problem, seconds, say))
+    return replace(prepared, outcome=search(prepared.assembled.problem, seconds, say, cancelled))
 
 
-def search(problem: PlanningProblem, seconds: float = SECONDS, say: Say = _silent) -> Outcome:
-    """Search for a plan and have it checked before anybody sees it."""
+def search(
+    problem: PlanningProblem,
+    seconds: float = SECONDS,
+    say: Say = _silent,
+    cancelled: Cancelling = _going_on,
+) -> Outcome:
+    """Search for a plan and have it checked before anybody sees it.
+
+    ``cancelled`` is asked a few times a second; once it says yes the search ends with its best plan so far.
+    """
     say(f"Searching for the best plan, at most {seconds:g} s.")
-    return checked(problem, solve(problem, Limits(seconds=seconds), lambda step: say(progress_words(step))))
+    return checked(problem, solve(problem, Limits(seconds=seconds), Narrator(say, cancelled)))
+
+
+class Narrator:
+    """Tells the news of a search: at most one sentence in two seconds, none without news."""
+
+    PAUSE = 2.0
+
+    def __init__(self, say: Say, cancelled: Cancelling) -> None:
+        self._say = say
+        self._cancelled = cancelled
+        self._told: tuple[str, int | None, int | None] | None = None
+        self._when = -self.PAUSE
+
+    def __call__(self, step: Progress) -> None:
+        """Take one report of the search.
+
+        Raises
+        ------
+        Cancelled
+            If somebody wants the search to end.
+        """
+        if self._cancelled():
+            raise Cancelled("Cancelled.")
+        news = (step.phase, step.incumbent, step.bound)
+        if news != self._told and step.seconds >= self._when + self.PAUSE:
+            self._told, self._when = news, step.seconds
+            self._say(progress_words(step))
 
 
 def progress_words(step: Progress) -> str:

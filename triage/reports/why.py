@@ -35,7 +35,10 @@ def left_alone(study: Study, object_id: str) -> str:
         for points in (loss.low, loss.never, loss.high)
     )
     when = value_month(study.collection, loss.value_years)
-    return f"Left alone, about {never} of what is original in it would be lost by {when} (90 % range {low} to {high})."
+    return (
+        f"Left alone, about {never} of what is original in it would be lost by {when} "
+        f"(90 % range {low} to {high})."
+    )
 
 
 def wait_sentence(study: Study, object_id: str) -> str:
@@ -74,7 +77,7 @@ def _driver_sentence(study: Study, object_id: str) -> str:
         return ""
     element_id = loss.by_element[0][0]
     text = (
-        f"Most of that is its {element_id}, which {_poor_by(study, study.forecast.of(object_id, element_id))}"
+        f"The largest part of that is its {element_id}, which {_poor_by(study, study.forecast.of(object_id, element_id))}"
     )
     if loss.by_cause and loss.by_cause[0][1] > 0:
         cause, points = loss.by_cause[0]
