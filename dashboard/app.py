@@ -7,6 +7,7 @@ from http import HTTPStatus
 from pathlib import Path
 from typing import Any
 
+import waitress
 from dash import ClientsideFunction, Dash, Input, Output, State, dcc, html, no_update, set_props
 from dash.development.base_component import Component
 from flask import Response, request
@@ -21,6 +22,8 @@ from dashboard.source import Planning, Ready, Source, Stopped, Unusable
 
 HERE = Path(__file__).parent
 PRODUCT = "Gallery triage"
+HOST = "127.0.0.1"
+THREADS = 8
 BEAT_MS = 1000
 log = logging.getLogger("dashboard")
 
@@ -76,6 +79,17 @@ def create_app(source: Source) -> Dash:
     ]
     Compress(app.server)
     return app
+
+
+def serve(source: Source, port: int) -> None:
+    """Serve the dashboard on this machine until interrupted.
+
+    Raises
+    ------
+    OSError
+        If the port is taken.
+    """
+    waitress.serve(create_app(source).server, host=HOST, port=port, threads=THREADS, ident=None)
 
 
 def _frame(source: Source) -> Component:

@@ -9,7 +9,7 @@ from dash import Dash, Input, Output, html, no_update
 
 from dashboard.pages.common import horizon
 from dashboard.parts import bays as parts
-from dashboard.parts.charts import graph
+from dashboard.parts.charts import graph, month_ruler
 from dashboard.parts.marks import aria, folded, object_path, words
 from dashboard.parts.shell import Sheet
 from triage.reports import bays as rows
@@ -34,12 +34,15 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
             [
                 parts.bays_names(lanes),
                 html.Div(
-                    graph(
-                        parts.bays_figure(lanes, rows.closed_spans(study), shown, months),
-                        "bays-chart",
-                        height=parts.figure_height(lanes),
-                        least_width=LEAST_WIDTH,
-                    ),
+                    [
+                        month_ruler(shown),
+                        graph(
+                            parts.bays_figure(lanes, rows.closed_spans(study), shown, months),
+                            "bays-chart",
+                            height=parts.figure_height(lanes),
+                            least_width=LEAST_WIDTH,
+                        ),
+                    ],
                     className="chart",
                     tabIndex=0,
                     role="region",

@@ -33,7 +33,9 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
         folded("significance of each object", parts.significances(collection)),
         html.H2("How fast things wear"),
         html.P("Where the estimate starts from. The museum's own grades then move it."),
-        parts.materials_table(values.materials),
+        folded(
+            "years in each grade, by material, and what speeds wear", parts.materials_table(values.materials)
+        ),
         *(
             [html.H2("Assumed for want of a record"), words(study.forecast.notes)]
             if study.forecast.notes

@@ -29,7 +29,7 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
         chart = graph(parts.hours_figure(trade, closed), height=parts.TRADE_PX, least_width=LEAST_WIDTH)
         label = f"Chart of the hours of {trade.trade}; the same is in the table below"
         body += [
-            html.H2(trade.trade),
+            html.H2(trade.trade, className="close"),
             html.P(parts.hours_sentence(trade)),
             html.Div(chart, className="chart", tabIndex=0, role="region", **aria(label=label)),
             folded("the same as a table", parts.hours_table(trade)),

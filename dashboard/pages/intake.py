@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from dash import html
 
-from dashboard.parts.faults import counts_table, faults_by_level, intake_sentence
+from dashboard.parts.faults import counts_table, extra_columns, faults_by_level, intake_sentence
 from dashboard.parts.shell import Sheet
 from triage.reports.study import Study
 
@@ -19,7 +19,9 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
     body = [
         html.H1("What was read"),
         html.P(intake_sentence(intake), className="lead"),
-        counts_table(intake),
         *faults_by_level(intake.faults),
+        *extra_columns(intake),
+        html.H2("Rows by table"),
+        counts_table(intake),
     ]
     return Sheet("What was read", body, PATH)

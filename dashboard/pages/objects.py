@@ -13,19 +13,22 @@ from dashboard.parts.marks import grade_key
 from dashboard.parts.past import past_table, past_words
 from dashboard.parts.shell import Sheet
 from triage.reports.object_page import object_page
+from triage.reports.queue import gallery_rows, queue_rows, running_rows
 from triage.reports.study import Study
 
 PATH = "/objects"
+JOBS = (queue_rows, gallery_rows, running_rows)
 
 
 def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
     """Return the list of all objects, hall by hall."""
+    planned = {j.object_id: j.span for rows in JOBS for j in rows(study)}
     halls = object_list.by_hall(study.collection)
     body = [
         html.H1("Objects"),
         html.P(object_list.objects_sentence(study.collection), className="lead"),
         grade_key(),
-        *object_list.hall_sections(study.collection, halls),
+        *object_list.hall_sections(study.collection, halls, planned),
     ]
     return Sheet("Objects", body, PATH)
 

@@ -17,7 +17,8 @@ from triage.reports.words import counted
 from triage.units import month_words
 
 ROW_PX = 26
-TOP_PX = 48
+RULER_PX = 44
+"""Height of the ruler of months; the same in the style sheet."""
 SHORTER = (12, 24, 36)
 """Months one can look at instead of the whole plan."""
 SHADES = ("#ffffff", "#eceff1", "#d9dee2", "#c2c9cf", "#a9b2ba")
@@ -73,12 +74,12 @@ def bays_figure(lanes: Sequence[BayLane], closed: Iterable[Span], shown: Span, h
     _add_bars(figure, rows, running=True)
     _add_waits(figure, rows)
     charts.shade_closed(figure, closed)
-    charts.month_axis(figure, shown, top=True)
+    charts.month_axis(figure, shown, named=False)
     figure.update_layout(
         barmode="overlay",
         bargap=0.2,
         uniformtext={"minsize": 10, "mode": "hide"},
-        margin={"l": 1, "r": 8, "t": TOP_PX, "b": 0, "autoexpand": False},
+        margin={"l": 0, "r": 0, "t": 0, "b": 0, "autoexpand": False},
     )
     figure.update_yaxes(
         type="category",
@@ -101,12 +102,14 @@ def bays_names(lanes: Iterable[BayLane]) -> Component:
         else html.Li(html.Strong(row.lane.name), title=f"{row.lane.name}, {row.lane.kind}")
         for row in lines(lanes)
     ]
-    return html.Ul(names, className="names", style={"paddingTop": f"{TOP_PX}px", "lineHeight": f"{ROW_PX}px"})
+    return html.Ul(
+        names, className="names", style={"paddingTop": f"{RULER_PX}px", "lineHeight": f"{ROW_PX}px"}
+    )
 
 
 def figure_height(lanes: Sequence[BayLane]) -> int:
     """Return the chart's height in pixels: every line can be read."""
-    return TOP_PX + ROW_PX * len(lines(lanes))
+    return ROW_PX * len(lines(lanes))
 
 
 def bays_key() -> Component:

@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from typing import Any
 
 import plotly.graph_objects as go
-from dash import dcc
+from dash import dcc, html
+from dash.development.base_component import Component
 
+from dashboard.parts.marks import aria
 from triage.reports.rows import Span
 from triage.units import first_day, month_words
 
@@ -18,6 +20,8 @@ CLOSED = "rgba(21,32,43,0.13)"
 FACE = 'Bahnschrift, "DIN Alternate", "Avenir Next", "Segoe UI", system-ui, "DejaVu Sans", sans-serif'
 CONFIG: Any = {"displayModeBar": False, "responsive": True, "doubleClick": "reset"}
 A_DAY_MS = 86_400_000
+NAMED = ((14, 1), (30, 3), (72, 6))
+"""(months shown, every how many months one is named); 12 beyond."""
 
 
 def day(month: int) -> str:
@@ -56,20 +60,38 @@ def sheet_figure(height: int, revision: str) -> go.Figure:
     return figure
 
 
-def month_axis(figure: go.Figure, span: Span, *, top: bool = False) -> None:
-    """Lay the months of a span on the x axis, as many named as can be read."""
-    step = 1 if span.months <= 14 else 3 if span.months <= 30 else 6 if span.months <= 72 else 12
-    starts = [m for m in range(span.from_month, span.to_month + 1) if m % step == 0]
+def named_months(span: Span) -> list[int]:
+    """Return the months of a span that are named on an axis, as many as can be read."""
+    step = next((step for most, step in NAMED if span.months <= most), 12)
+    return [m for m in range(span.from_month, span.to_month + 1) if m % step == 0]
+
+
+def month_axis(figure: go.Figure, span: Span, *, named: bool = True) -> None:
+    """Lay the months of a span on the x axis, named below it or by a ruler of their own."""
+    months = named_months(span)
     figure.update_xaxes(
         type="date",
         range=[day(span.from_month), day(span.to_month + 1)],
         tickmode="array",
-        tickvals=[day(m) for m in starts],
-        ticktext=[month_words(m).replace(" ", "<br>") for m in starts],
-        ticks="outside",
+        tickvals=[day(m) for m in months],
+        ticktext=[month_words(m).replace(" ", "<br>") for m in months],
+        ticks="outside" if named else "",
         ticklabelposition="outside right",
-        side="top" if top else "bottom",
+        showticklabels=named,
     )
+
+
+def month_ruler(span: Span) -> Component:
+    """Return the named months of a span as a ruler that stays in sight above a long chart."""
+    whole = length_ms(span)
+    marks = [
+        html.Span(
+            [month_words(m).split()[0], html.Br(), month_words(m).split()[1]],
+            style={"left": f"{100 * length_ms(Span(span.from_month, m - 1)) / whole:.3f}%"},
+        )
+        for m in named_months(span)
+    ]
+    return html.Div(html.Div(marks), className="ruler", **aria(hidden="true"))
 
 
 def shade_closed(figure: go.Figure, closed: Iterable[Span]) -> None:

@@ -9,6 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard.parts.marks import Child, data_table, grade_mark, object_link
 from triage.records import Collection, MuseumObject
+from triage.reports.rows import Span
 
 IN_STORE = "In store"
 
@@ -43,8 +44,10 @@ def worst_last_grade(collection: Collection, object_id: str) -> int | None:
     return max(last, default=None)
 
 
-def hall_sections(collection: Collection, halls: Mapping[str, Sequence[MuseumObject]]) -> list[Component]:
-    """Return a table for each hall."""
+def hall_sections(
+    collection: Collection, halls: Mapping[str, Sequence[MuseumObject]], planned: Mapping[str, Span]
+) -> list[Component]:
+    """Return a table for each hall; ``planned`` holds the months of each object's job."""
     out: list[Component] = []
     for title, objects in halls.items():
         rows: list[list[Child]] = [
@@ -54,10 +57,16 @@ def hall_sections(collection: Collection, halls: Mapping[str, Sequence[MuseumObj
                 o.mounting.value,
                 grade_mark(worst_last_grade(collection, o.object_id)),
                 f"{o.significance:g}",
+                planned[o.object_id].words if o.object_id in planned else "",
                 "" if collection.surveyed(o.object_id) else "hazards not surveyed",
             ]
             for o in objects
         ]
-        heads = ["Object", "Kind", "Shown", "Worst part", "Significance", ""]
-        out += [html.H2(title), data_table(f"{title}: {len(objects)} objects", heads, rows, numbers=[4])]
+        heads = ["Object", "Kind", "Shown", "Worst part", "Significance", "In the plan", "Survey"]
+        out += [
+            html.H2(title),
+            html.Div(
+                data_table(f"{title}: {len(objects)} objects", heads, rows, numbers=[4]), className="even"
+            ),
+        ]
     return out

@@ -148,14 +148,16 @@ def _stages(rows: Sequence[StageRow]) -> Component:
     met: set[str] = set()
     items: list[Component] = []
     for row in rows:
-        told = [Caution(c.kind, _again(c.text) if c.text in met else c.text) for c in row.cautions]
-        met.update(c.text for c in row.cautions)
-        items.append(_stage(row, told))
+        new = [c for c in row.cautions if c.text not in met]
+        old = [c for c in row.cautions if c.text in met]
+        again = [Caution(old[0].kind, _again(old))] if old else []
+        met.update(c.text for c in new)
+        items.append(_stage(row, [*new, *again]))
     return html.Ol(items, className="stages plain")
 
 
-def _again(text: str) -> str:
-    return f"{text.split(':', 1)[0]}: as before an earlier stage."
+def _again(rows: Sequence[Caution]) -> str:
+    return f"As before an earlier stage: {'; '.join(c.text.split(':', 1)[0] for c in rows)}."
 
 
 def _listed(title: str, lines: Sequence[str]) -> list[Component]:

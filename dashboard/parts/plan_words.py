@@ -47,7 +47,6 @@ def block_facts(settings: Settings, outcome: Outcome | None) -> list[tuple[str, 
     """Return what the title block says of the plan."""
     last = month_words(settings.end_month - 1)
     return [
-        ("Museum", settings.museum),
         ("Months", f"{month_words(settings.first_month)} - {last}"),
         ("Plan", ending_words(outcome)),
         ("At most better by", gap_words(outcome)),

@@ -25,9 +25,8 @@ def safety_flags(rows: Sequence[SafetyRow]) -> list[Component]:
 
 
 def next_words(job: JobRow) -> str:
-    """Return the answer in one sentence: which object, when, and into which bay."""
-    where = f", into {job.bays[0]}" if job.bays else ""
-    return f"{job.object_name} comes off display next: {_from(job)}{where}"
+    """Return the answer in one sentence: which object, and from when."""
+    return f"{job.object_name} comes off display next, in {_from(job)}"
 
 
 def _from(job: JobRow) -> str:
@@ -52,11 +51,9 @@ def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
     decide = [
         html.P("Decide here", className="flag"),
         html.H1(next_words(job)),
-        html.P(
-            [object_link(job.object_id, job.object_name), f": {job.treatment_title}. {job.why}"],
-            className="lead",
-        ),
+        html.P([object_link(job.object_id, job.treatment_title), "."], className="lead"),
         _facts(job),
+        html.P(job.why),
     ]
     right = [*free, *one_caution(job.cautions), html.H3("How good this plan is"), *standing]
     return html.Div([html.Div(decide, className="decide"), html.Div(right)], className="two")
@@ -94,25 +91,28 @@ def _queue_item(job: JobRow, horizon: Span, *, first: bool) -> Component:
         html.P([", then ".join(job.bays)] if job.bays else "No bay needed"),
         html.P([*running, *stays]) if running or stays else None,
     ]
+    told = (
+        [html.Div(html.P("Described at the head of this sheet."))]
+        if first
+        else [html.Div(_reasons(job)), html.Div(one_caution(job.cautions))]
+    )
     return html.Li(
         [
             html.Span(str(job.position), className="rank"),
             html.Div([h for h in head if h is not None]),
-            html.Div(_reasons(job, first=first)),
+            *told,
         ],
         className="first" if first else "",
     )
 
 
-def _reasons(job: JobRow, *, first: bool) -> list[Component]:
-    if first:
-        return [html.P("Next off display: see the head of this sheet.")]
+def _reasons(job: JobRow) -> list[Component]:
     out: list[Component] = [html.P(job.why)] if job.why else []
-    if job.off_display:
+    if job.off_display and job.off_display != (job.span,):
         out.append(html.P(["Off display ", _away_words(job), "."]))
     if job.free_first:
         out += [html.P("Must be free first:", className="label"), words(job.free_first)]
-    return out + one_caution(job.cautions)
+    return out
 
 
 def _place(span: Span, horizon: Span) -> tuple[float, float]:

@@ -22,6 +22,10 @@ SHEETS = (
 )
 
 
+LAST_STEPS = 6
+"""Steps of the work that are shown while it goes on."""
+
+
 @dataclass(frozen=True)
 class Sheet:
     """One page: its title in the window, its body, its number in the index (None: not in it)."""
@@ -67,7 +71,7 @@ def progress_sheet(
     return [
         html.P("Cancelling, keeping the best plan so far." if cancelling else told, className="lead"),
         rule,
-        html.Ul([html.Li(line) for line in said], className="words"),
+        html.Ul([html.Li(line) for line in said[-LAST_STEPS:]], className="words"),
     ]
 
 

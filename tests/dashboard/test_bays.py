@@ -54,7 +54,7 @@ def test_the_chart_has_a_line_height_for_every_line() -> None:
     """Sixty objects on one floor stay readable: the chart grows with its lines."""
     lanes = [lane(objects=60)]
 
-    assert bays.figure_height(lanes) == bays.TOP_PX + 61 * bays.ROW_PX
+    assert bays.figure_height(lanes) == 61 * bays.ROW_PX
     assert len(bays.bays_names(lanes).children) == 61
 
 

@@ -78,7 +78,7 @@ def test_a_caution_met_again_is_named_again() -> None:
     last = of_kind(of_class(told, "stages")[0], "Li")[-1]
 
     assert len(of_class(last, "caution")) == 1
-    assert "Radium paint on the dials, confirmed: as before an earlier stage." in text(last)
+    assert "As before an earlier stage: Radium paint on the dials, confirmed." in text(last)
 
 
 def _opened_twice() -> JobRow:

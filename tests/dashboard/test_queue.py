@@ -11,10 +11,9 @@ def test_the_head_names_object_month_and_bay() -> None:
     """The answer is one heading: which object, from when, into which bay."""
     head = queue.decision(job(), [])
 
-    assert (
-        text(of_kind(head, "H1")[0]) == "Marrowgate Plover O1 comes off display next: Apr 2027, into Long bay"
-    )
+    assert text(of_kind(head, "H1")[0]) == "Marrowgate Plover O1 comes off display next, in Apr 2027"
     assert "Decide here" in text(head)
+    assert "Goes to Long bay, then Spray room" in text(head)
 
 
 def test_the_next_object_is_the_first_to_come_off_display() -> None:
