@@ -141,6 +141,8 @@ def check_links(sheets: dict[str, Sheet], registers: Registers) -> None:
 def _adopt_lost(sheets: dict[str, Sheet], registers: Registers) -> None:
     """Find ids nobody has and give them to rows whose key was lost; elements last, as they need objects."""
     for wave in ({"halls", "objects", "rounds", "treatments", "spaces", KINDS}, {"elements"}):
+        if "elements" in wave:
+            _add_misplaced(sheets["elements"], registers)
         if not any(registers[w].stray for w in wave):
             continue
         unknown: dict[str, Counter[Key]] = defaultdict(Counter)
@@ -152,6 +154,14 @@ def _adopt_lost(sheets: dict[str, Sheet], registers: Registers) -> None:
                             unknown[mention.register][mention.key] += 1
         for parent, counted in unknown.items():
             registers[parent].adopt(counted)
+
+
+def _add_misplaced(elements: Sheet, registers: Registers) -> None:
+    """An element under an object nobody has may be the one that grades of another object name."""
+    for row in elements.rows:
+        obj, element = row.values.get("object_id"), row.values.get("element_id")
+        if obj and element and registers["objects"].find(obj) is None:
+            registers["elements"].stray.append((row, (None, element), 1))
 
 
 def _judge(

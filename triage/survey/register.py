@@ -16,6 +16,7 @@ from triage.survey.sheet import Row, Sheet
 
 _MOST_COMPARED = 3000
 _MOST_HINTS = 200
+_MOST_STRAY = 300
 Key = Hashable
 
 
@@ -44,10 +45,20 @@ class Register:
         return self.root if found is None and not self.readable else found
 
     def adopt(self, unknown: Counter[Key]) -> None:
-        """Give ids nobody has to the rows whose key was lost, the most often named first."""
-        left = dict(unknown.most_common())
-        for row, parts, least in self.stray:
-            key = next((k for k, n in left.items() if n >= least and _fits(k, parts)), None)
+        """Give ids nobody has to the rows whose key was lost, the most often named first.
+
+        Rows that fit few ids choose first. Where very many keys were lost, no id can be called unknown.
+        """
+        if len(self.stray) > _MOST_STRAY:
+            self.readable = False
+            return
+        left = dict(unknown.most_common(_MOST_COMPARED))
+        fits = [
+            (row, [k for k, n in left.items() if n >= least and _fits(k, parts)])
+            for row, parts, least in self.stray
+        ]
+        for row, keys in sorted(fits, key=lambda f: len(f[1])):
+            key = next((k for k in keys if k in left), None)
             if key is not None:
                 self.known[key] = row
                 del left[key]

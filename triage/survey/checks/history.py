@@ -151,8 +151,8 @@ def _zero_shares(survey: Survey) -> None:
     """An object's shares are scaled to 1, so one of them is above zero."""
     sheet = survey.sheets["elements"]
     for rows in by_value(sheet.rows, "object_id").values():
-        shares = [r.values.get("share") for r in rows]
-        if any(r.bad or r.aside for r in rows) or not all(s == 0 for s in shares):
+        shares = [None if "share" in r.bad else r.values.get("share") for r in rows]
+        if not all(s == 0 for s in shares):
             continue
         rule = "All shares of this object are 0, so they cannot be scaled to 1."
         sheet.refuse(rows[0], "share", rule, "Give at least one element a share above 0, or leave all blank.")

@@ -25,18 +25,23 @@ def _own_stage(survey: Survey) -> None:
     sheet, stages = survey.sheets["running"], survey.sheets["stages"]
     by_treatment = by_value(stages.rows, "treatment_id")
     spaces = survey.registers["spaces"].known
-    for row in sheet.usable():
-        own = by_treatment.get(row.values["treatment_id"], [])
-        if not own:
+    for row in sheet.rows:
+        own = by_treatment.get(row.values.get("treatment_id", ""), [])
+        number = row.values.get("stage")
+        if not own or number is None or {"stage", "treatment_id"} & row.bad:
             continue
-        number = row.values["stage"]
         stage = next((s for s in own if s.values.get("stage") == number), None)
+        numbers = [s.values.get("stage") for s in own]
+        if stage is None and (
+            (None in numbers and number <= len(own)) or number < max(filter(None, numbers), default=0)
+        ):
+            continue
         if stage is None:
             rule = f"The treatment has stages 1 to {len(own)} only."
             sheet.refuse(row, "stage", rule, "Write the stage it is in now.")
             continue
         space = spaces.get(row.values.get("space_id"))
-        if space is not None:
+        if space is not None and "place" in stage.values and "kind" in space.values:
             _check_space(survey, row, stage, space)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from triage.errors import Level
 from triage.records.chains import CHAINS
 from triage.records.vocabulary import HALL_PLACE
@@ -9,6 +11,8 @@ from triage.survey.checks.context import Check, Survey, by_value
 from triage.survey.fields import MonthsAhead
 from triage.survey.register import Register
 from triage.survey.sheet import Row, Sheet
+
+_NEAR = 3  # rows of a treatment stand together; blank rows may lie between
 
 
 def _plain(name: str) -> str:
@@ -81,17 +85,18 @@ def _doors_of_spaces(survey: Survey) -> None:
     """A stage passes the doors of at least one space of its kind, and fits its floor."""
     spaces = by_value(survey.sheets["spaces"].rows, "kind")
     sheet = survey.sheets["stages"]
-    for row in sheet.usable():
+    for row in sheet.rows:
         kind = row.values.get("place") or HALL_PLACE
         rooms = spaces.get(kind, [])
-        if not rooms or any(not r.usable for r in rooms):
+        if not rooms:
             continue
         width, height = row.values.get("width_m"), row.values.get("height_m")
         open_to = [r for r in rooms if _passes(r, width, height)]
         if not open_to:
             _refuse_door(sheet, row, rooms, kind)
-        elif row.values["area_m2"] > max(r.values["area_m2"] for r in open_to):
-            most = max(r.values["area_m2"] for r in open_to)
+            continue
+        most = max(r.values.get("area_m2", math.inf) for r in open_to)
+        if row.values.get("area_m2", 0) > most:
             rule = f"No {kind} that lets it through is larger than {most:g} m2."
             sheet.say(row, "area_m2", rule, "Correct the area, or the space's.", Level.WARNING)
 
@@ -112,30 +117,35 @@ def _metres(row: Row, column: str) -> str:
     return "?" if value is None else f"{value:g} m"
 
 
+def _object_behind(survey: Survey, stage: Row) -> Row | None:
+    """Return the object's row a stage's treatment is for, where all of it could be read."""
+    treatment = survey.registers["treatments"].known.get(stage.values.get("treatment_id"))
+    obj = treatment.values.get("object_id") if treatment else None
+    return survey.registers["objects"].known.get(obj)
+
+
 def _hall_of_stored(survey: Survey) -> None:
     """A stage on the hall's floor needs an object that stands in a hall."""
     sheet = survey.sheets["stages"]
-    treatments, objects = survey.registers["treatments"].known, survey.registers["objects"].known
-    for row in sheet.usable():
-        if row.values.get("place") != HALL_PLACE:
+    for row in sheet.rows:
+        obj = _object_behind(survey, row)
+        if row.values.get("place") != HALL_PLACE or obj is None or "hall_id" in obj.bad:
             continue
-        obj = objects.get(treatments[row.values["treatment_id"]].values["object_id"])
-        if obj is not None and not obj.values.get("hall_id") and not obj.held:
+        if "hall_id" in obj.values and not obj.values["hall_id"]:
             rule = "The stage is on the hall's floor, and its object is in store."
             sheet.refuse(
-                row, "place", rule, "Choose a kind of space or leave it blank, or give the object a hall."
+                row, "place", rule, "Choose a kind of space, or leave it blank, or give the object a hall."
             )
 
 
 def _door_of_hall(survey: Survey) -> None:
     """An object leaves its hall through the hall's door; a treatment that does not is not planned."""
     sheet = survey.sheets["stages"]
-    treatments, objects = survey.registers["treatments"].known, survey.registers["objects"].known
     halls = survey.registers["halls"].known
     for row in sheet.usable():
-        if row.values.get("place") in (None, HALL_PLACE):
+        obj = _object_behind(survey, row)
+        if row.values.get("place") in (None, HALL_PLACE) or obj is None:
             continue
-        obj = objects[treatments[row.values["treatment_id"]].values["object_id"]]
         hall = halls.get(obj.values.get("hall_id"))
         if hall is None or _passes(hall, row.values.get("width_m"), row.values.get("height_m")):
             continue
@@ -196,42 +206,60 @@ def _window(survey: Survey) -> None:
 def _stages_complete(survey: Survey) -> None:
     """A treatment has its stages 1 to n without gaps, or a template; an incomplete one waits."""
     sheet, stages = survey.sheets["treatments"], survey.sheets["stages"]
+    if not stages.readable:
+        _wait_all(sheet, survey.registers["stages"].root)
+        return
     by_treatment = by_value(stages.rows, "treatment_id")
     known = survey.registers["treatments"].known
     lost = [r for r in stages.rows if r.values.get("treatment_id") not in known]
-    for row in (r for r in sheet.rows if r.usable):
-        own = by_treatment.get(row.values["treatment_id"], [])
+    for own in by_treatment.values():
+        _check_gap(stages, own, lost)
+    for row in sheet.rows:
+        own = by_treatment.get(row.values.get("treatment_id", ""), [])
         faulty = next((s for s in own if not s.usable), None)
-        if not stages.readable:
-            row.waits_for = survey.registers["stages"].root
-        elif faulty is not None:
+        if not own and "template" in row.values and not row.values["template"]:
+            _refuse_unstaged(sheet, row, lost)
+        elif faulty is not None and row.usable:
             row.waits_for = faulty
-        elif not own:
-            _check_unstaged(sheet, row, lost)
-        else:
-            _check_gap(stages, row, own, lost)
 
 
-def _check_unstaged(sheet: Sheet, row: Row, lost: list[Row]) -> None:
-    if row.values["template"]:
-        return
-    if lost:
-        row.waits_for = lost[0]
+def _wait_all(sheet: Sheet, root: Row) -> None:
+    for row in sheet.usable():
+        row.waits_for = root
+
+
+def _check_gap(stages: Sheet, own: list[Row], lost: list[Row]) -> None:
+    """Fault the stage after a gap, unless a row that names no known treatment may be the missing one."""
+    first: dict[int, Row] = {}
+    for row in own:
+        number = row.values.get("stage")
+        if number is None or first.setdefault(number, row).cells != row.cells:
+            return
+    before = 0
+    for number, stage in sorted(first.items()):
+        missing, before = range(before + 1, number), number
+        theirs = next((r for r in lost if len(missing) == 1 and _may_be(r, missing[0], stage)), None)
+        if theirs is not None:
+            lost.remove(theirs)
+            stage.waits_for = stage.waits_for or theirs
+        elif missing:
+            rule = f"Stages are numbered 1, 2, 3 without gaps; stage {missing[0]} is missing."
+            stages.refuse(stage, "stage", rule, "Number the stages anew, or add the missing one.")
+
+
+def _may_be(lost: Row, expected: int, after: Row) -> bool:
+    """Return whether a lost row may be the stage missing before another: by number, and standing near it."""
+    return lost.values.get("stage") in (expected, None) and 0 < after.line - lost.line <= _NEAR
+
+
+def _refuse_unstaged(sheet: Sheet, row: Row, lost: list[Row]) -> None:
+    theirs = next((r for r in lost if r.values.get("stage") in (1, None)), None)
+    if theirs is not None:
+        lost.remove(theirs)
+        row.waits_for = row.waits_for or theirs
         return
     mend = "Write its stages, or name a template: " + ", ".join(CHAINS) + "."
     sheet.refuse(row, "treatment_id", "The treatment has neither stages nor a template.", mend)
-
-
-def _check_gap(stages: Sheet, row: Row, own: list[Row], lost: list[Row]) -> None:
-    own = sorted(own, key=lambda r: r.values["stage"])
-    for expected, stage in enumerate(own, start=1):
-        if stage.values["stage"] != expected:
-            theirs = next((r for r in lost if r.values.get("stage") in (expected, None)), None)
-            if theirs is None:
-                rule = f"Stages are numbered 1, 2, 3 without gaps; stage {expected} is missing."
-                stages.refuse(stage, "stage", rule, "Number the stages anew, or add the missing one.")
-            row.waits_for = theirs or stage
-            return
 
 
 def _wait_for_treatments(survey: Survey) -> None:
