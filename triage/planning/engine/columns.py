@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from triage.planning.engine.calendar import Ints
-from triage.planning.engine.instance import Instance, StageNumbers
+from triage.planning.engine.instance import Instance, ObjectNumbers, Piece, StageNumbers
 
 Key = tuple[int, tuple[int, ...], tuple[int, ...]]
 
@@ -17,8 +17,8 @@ Key = tuple[int, tuple[int, ...], tuple[int, ...]]
 class Column:
     """A job over classes: its points and what it uses of each resource row.
 
-    ``starts`` are positions; ``classes`` holds -1 for a stage that needs no space. ``rows`` are sorted and
-    unique; ``use`` is negative where the job frees hall floor.
+    ``starts`` are positions; ``classes`` holds -1 for a stage that needs no space. ``rows`` are unique;
+    ``use`` is negative where the job frees hall floor.
     """
 
     treatment: int
@@ -46,73 +46,57 @@ def make_column(inst: Instance, treatment: int, starts: Sequence[int], classes: 
     """Work out points and use of a job; the caller vouches that its starts are admissible."""
     t = inst.treatments[treatment]
     o = inst.objects[t.object_index]
-    rows: list[Ints] = []
-    use: list[Ints] = []
+    pieces: list[Piece] = []
     months_away = 0
     spans = stage_spans(inst, treatment, starts)
-    for stage, p, g, (begin, end) in zip(t.stages, starts, classes, spans, strict=True):
-        span = np.arange(begin, end)
-        months_away += len(span) if stage.away else 0
-        _add_span(inst, o.hall, o.rules, stage, g, span, rows, use)
-        _add_hours(inst, stage, p, rows, use)
-    _add_budgets(inst, t.cost, spans[0][0], rows, use)
+    for k, (p, g, (begin, end)) in enumerate(zip(starts, classes, spans, strict=True)):
+        months_away += end - begin if t.stages[k].away else 0
+        where = (treatment, k, p, end, g)
+        piece = inst.pieces.get(where)
+        if piece is None:
+            piece = inst.pieces[where] = _piece(inst, o, t.stages[k], p, g, np.arange(begin, end))
+        pieces.append(piece)
+    pieces.append(_budget_piece(inst, t.cost, spans[0][0]))
     points = int(t.loss[spans[-1][1]]) + int(t.start_points[starts[0]]) + months_away * o.away_points
-    unique, used = _summed(rows, use)
-    return Column(treatment, t.object_index, tuple(starts), tuple(classes), points, unique, used)
+    return Column(
+        treatment=treatment,
+        object_index=t.object_index,
+        starts=tuple(starts),
+        classes=tuple(classes),
+        points=points,
+        rows=np.concatenate([rows for rows, _ in pieces]),
+        use=np.concatenate([use for _, use in pieces]),
+    )
 
 
-def _add_span(
-    inst: Instance,
-    hall: int,
-    rules: tuple[int, ...],
-    stage: StageNumbers,
-    g: int,
-    span: Ints,
-    rows: list[Ints],
-    use: list[Ints],
-) -> None:
-    """Use of place and display in every month from a stage's start to the next one's."""
+def _piece(inst: Instance, o: ObjectNumbers, stage: StageNumbers, p: int, g: int, span: Ints) -> Piece:
+    """Use of one stage: place and display in every month of ``span``, hours in its working months.
 
-    def add(block: str, member: int, amount: int) -> None:
-        if amount:
-            rows.append(inst.resources.first[block] + member * inst.months + span)
-            use.append(np.full(span.size, amount, dtype=np.int64))
-
+    The stages of a job share no month, so their pieces share no row.
+    """
+    first, months = inst.resources.first, inst.months
+    amounts: list[tuple[str, int, int]] = []
     if g >= 0:
-        add("area", g, stage.area)
-        add("slots", g, 1)
-    if hall >= 0:
-        add("floor", hall, stage.floor - stage.frees)
-        add("away", hall, int(stage.away))
+        amounts += [("area", g, stage.area), ("slots", g, 1)]
+    if o.hall >= 0:
+        amounts += [("floor", o.hall, stage.floor - stage.frees), ("away", o.hall, int(stage.away))]
     if stage.away:
-        for rule in rules:
-            add("rules", rule, 1)
-
-
-def _add_hours(inst: Instance, stage: StageNumbers, p: int, rows: list[Ints], use: list[Ints]) -> None:
+        amounts += [("rules", rule, 1) for rule in o.rules]
+    rows = [first[block] + member * months + span for block, member, amount in amounts if amount]
+    use = [np.full(span.size, amount, dtype=np.int64) for _, _, amount in amounts if amount]
     working = inst.calendar.opened[p : p + stage.months]
     for trade, hours in stage.hours:
-        rows.append(inst.resources.first["hours"] + trade * inst.months + working)
-        use.append(hours)
+        rows.append((first["hours"] + trade * months + working)[hours > 0])
+        use.append(hours[hours > 0])
+    nothing = np.zeros(0, dtype=np.int64)
+    return np.concatenate([nothing, *rows]), np.concatenate([nothing, *use])
 
 
-def _add_budgets(inst: Instance, cost: int, start: int, rows: list[Ints], use: list[Ints]) -> None:
+def _budget_piece(inst: Instance, cost: int, start: int) -> Piece:
+    """Use of every budget whose months hold the first start."""
     res = inst.resources
-    if cost:
-        held = np.flatnonzero((res.budget_from <= start) & (start <= res.budget_to))
-        rows.append(res.first["budget"] + held)
-        use.append(np.full(held.size, cost, dtype=np.int64))
-
-
-def _summed(rows: list[Ints], use: list[Ints]) -> tuple[Ints, Ints]:
-    """Merge entries of the same row and drop zeros."""
-    if not rows:
-        return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
-    unique, where = np.unique(np.concatenate(rows), return_inverse=True)
-    total = np.zeros(unique.size, dtype=np.int64)
-    np.add.at(total, where, np.concatenate(use))
-    kept = total != 0
-    return unique[kept], total[kept]
+    held = np.flatnonzero((res.budget_from <= start) & (start <= res.budget_to) & (cost != 0))
+    return res.first["budget"] + held, np.full(held.size, cost, dtype=np.int64)
 
 
 def column_of(inst: Instance, key: Key) -> Column:

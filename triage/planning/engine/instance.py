@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -10,6 +10,9 @@ from triage.planning.engine.calendar import Bools, Calendar, Ints
 from triage.planning.engine.classes import SpaceClass, space_classes
 from triage.planning.engine.resources import Resources, resources_of
 from triage.planning.problem import PlanningProblem, PlanObject, PlanStage, PlanTreatment
+
+Piece = tuple[Ints, Ints]
+"""Resource rows and what is used of each."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +76,10 @@ class Instance:
     resources: Resources
     objects: tuple[ObjectNumbers, ...]
     treatments: tuple[TreatmentNumbers, ...]
+    pieces: dict[tuple[int, int, int, int, int], Piece] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    """What single stages use, by (treatment, stage, position, month after, class); filled as it is needed."""
 
     @property
     def months(self) -> int:

@@ -9,7 +9,7 @@ from triage.planning.engine.assign import assign
 from triage.planning.engine.bound import BoundSearch
 from triage.planning.engine.columns import selection_of
 from triage.planning.engine.desk import Desk
-from triage.planning.engine.exact import Listing, best_columns
+from triage.planning.engine.exact import Listing, best_columns, list_columns
 from triage.planning.engine.instance import build_instance
 from triage.planning.engine.plain import conclude, greedy_plan, whole_bound
 from triage.planning.engine.plans import received_plan, sent_jobs
@@ -108,7 +108,7 @@ def _integer_program(desk: Desk, bound: BoundSearch) -> bool:
     """Solve over every job that could beat the plan, or the best of them; True if nothing is left to try."""
     ceiling = desk.total
     slack = ceiling - 1 - bound.prices.value
-    listing = best_columns(bound.pricer, bound.prices.best, bound.none, slack, PROOF_COLUMNS)
+    listing = list_columns(bound.pricer, bound.prices.best, bound.none, slack, PROOF_COLUMNS)
     if not listing.complete:
         listing = best_columns(bound.pricer, bound.prices.best, bound.none, slack, FIRST_COLUMNS)
     if desk.plan is None and not listing.columns:

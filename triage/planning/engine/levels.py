@@ -53,6 +53,7 @@ class Level:
     work_allowed: Floats = field(default_factory=lambda: np.zeros((0, 0)))
     """(stages, positions): 0 where the hours fit alone, else infinite."""
     best: Floats = field(default_factory=lambda: np.zeros((0, 0)))
+    _work_cost: Floats = field(default_factory=lambda: np.zeros((0, 0)))
     _stay: Floats = field(default_factory=lambda: np.zeros((0, 0)))
     _at: Ints = field(default_factory=lambda: np.zeros((0, 0), dtype=np.int64))
     _opened: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
@@ -76,8 +77,9 @@ class Level:
         value = self._over_waits(padded, positions)
         value -= begin
         best = np.minimum.reduceat(value, self.option_first, axis=0)
-        best += self._work(inst, prices)
-        best += self.work_allowed
+        self._work_cost = self._work(inst, prices)
+        self._work_cost += self.work_allowed
+        best += self._work_cost
         self.best = best
         return best
 
@@ -131,35 +133,45 @@ class Level:
         return work
 
     def choice(self, treatment_row: int, p: int, after: Floats | None) -> tuple[int, int]:
-        """Return the class and the start of the next stage that reach ``best`` from a start."""
-        _, g, following = min(self.choices(treatment_row, p, after))
-        return g, following
+        """Return the class and the start of the next stage (-1: none) that reach ``best`` from a start."""
+        ways = self.ways(np.array([treatment_row]), np.array([p]), after)
+        k = int(np.lexsort((ways.start, ways.space_class, ways.cost))[0])
+        return int(ways.space_class[k]), int(ways.start[k])
 
-    def choices(self, treatment_row: int, p: int, after: Floats | None) -> list[tuple[float, int, int]]:
-        """Return (cost above the least, class, next start) of every way on from a start (next -1: ended)."""
-        s = int(self.stage_at[treatment_row])
-        first = int(self.option_first[s])
-        last = int(self.option_first[s + 1]) if s + 1 < len(self.stages) else self.option_stage.size
-        q = p + int(self.months[s])
-        ways: list[tuple[float, int, int]] = []
-        for option in range(first, last):
-            most = int(self.most_shift[option, p])
-            for w in range(most + 1):
-                ways.append(self._way(option, s, p, q + w, after))
-        least = min(way[0] for way in ways)
-        return [(max(0.0, cost - least), g, following) for cost, g, following in ways]
-
-    def _way(self, option: int, s: int, p: int, q: int, after: Floats | None) -> tuple[float, int, int]:
-        stay, opened = self._stay[option], self._opened
+    def ways(self, treatment_rows: Ints, p: Ints, after: Floats | None) -> Ways:
+        """Return every way on from some starts: each class of space and each wait."""
+        s = self.stage_at[treatment_rows]
+        options = np.append(self.option_first, self.option_stage.size)
+        counts = options[s + 1] - options[s]
+        origin = np.repeat(np.arange(s.size), counts)
+        option = np.arange(origin.size) - np.repeat(np.cumsum(counts) - counts, counts) + options[s][origin]
+        shifts = self.most_shift[option, p[origin]] + 1
+        again = np.repeat(np.arange(origin.size), shifts)
+        wait = np.arange(again.size) - np.repeat(np.cumsum(shifts) - shifts, shifts)
+        origin, option = origin[again], option[again]
+        stage, start = s[origin], p[origin]
+        q = start + self.months[stage] + wait
+        stay, opened = self._stay, self._opened
         if after is None:
             assert self.loss is not None
-            end = int(opened[q - 1]) + 1
-            cost = stay[end] - stay[opened[p]] + self.loss[s, end]
-            following = -1
+            end = opened[q - 1] + 1
+            cost = stay[option, end] + self.loss[stage, end]
+            q = np.full(q.size, -1)
         else:
-            cost = stay[opened[q]] - stay[opened[p]] + after[self.after_at[s], q]
-            following = q
-        return float(cost), int(self.option_class[option]), following
+            cost = stay[option, opened[q]] + after[self.after_at[stage], q]
+        cost = cost - stay[option, opened[start]] + self._work_cost[stage, start]
+        return Ways(origin, self.option_class[option], q, cost - self.best[stage, start])
+
+
+@dataclass(frozen=True)
+class Ways:
+    """Ways on from some starts: which start each belongs to, its class of space, the next stage's start
+    (-1: none) and its cost above the least from there."""
+
+    origin: Ints
+    space_class: Ints
+    start: Ints
+    cost: Floats
 
 
 def make_levels(inst: Instance, treatments: list[int], owner: Ints) -> list[Level]:

@@ -17,7 +17,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from triage.planning.engine.admissible import admissible_starts, blocked_months
-from triage.planning.engine.calendar import Bools, Floats, Ints
+from triage.planning.engine.calendar import Floats, Ints
 from triage.planning.engine.instance import Instance
 from triage.planning.engine.levels import make_levels
 
@@ -123,29 +123,3 @@ class Pricer:
             classes.append(g)
             p = following
         return tuple(starts), tuple(classes)
-
-    def slack_jobs(
-        self, row: int, start: int, slack: float, most: int
-    ) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
-        """Return every job of a treatment row from a first start whose cost is within ``slack`` of the least.
-
-        At most ``most`` + 1 jobs are returned: more than ``most`` says the list is cut.
-        """
-        depth = len(self.inst.treatments[self.treatments[row]].stages) - 1
-        found: list[tuple[tuple[int, ...], tuple[int, ...]]] = []
-        stack = [(depth, start, slack, (), ())]
-        while stack and len(found) <= most:
-            depth, p, left, starts, classes = stack.pop()
-            if depth < 0:
-                found.append((starts, classes))
-                continue
-            after = self.levels[depth - 1].best if depth else None
-            for extra, g, following in self.levels[depth].choices(row, p, after):
-                if extra <= left:
-                    stack.append((depth - 1, following, left - extra, (*starts, p), (*classes, g)))
-        return found
-
-
-def allowed_mask(pricer: Pricer) -> Bools:
-    """Return (treatments, positions): first starts from which some job exists at all."""
-    return pricer.price(np.zeros(pricer.inst.resources.size)) < INFEASIBLE

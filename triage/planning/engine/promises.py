@@ -33,6 +33,7 @@ def counting_instance(inst: Instance, promised: Iterable[int]) -> Instance:
     counted = set(promised)
     return replace(
         inst,
+        pieces={},
         resources=replace(inst.resources, overtime_points=np.zeros_like(inst.resources.overtime_points)),
         objects=tuple(
             replace(o, none_points=int(o.index in counted), must=False, away_points=0) for o in inst.objects

@@ -22,7 +22,7 @@ from triage.planning.engine.neighbourhoods import Neighbourhoods
 from triage.planning.formulation.model import JobTable, build, solve
 from triage.planning.formulation.solvers import SolverChoice, Status
 
-MOST_COLUMNS = 1500
+MOST_COLUMNS = 700
 STEP_SECONDS = 3.0
 
 
@@ -53,7 +53,7 @@ class Search:
     def step(self, plan: Selection, until: float) -> Selection | None:
         """Return a plan with a lower total, or None."""
         size = max(3, round(self.size * self.rng.uniform(0.6, 1.4)))
-        freed = self.draws.draw(plan, size, max(8, size))
+        freed = self.draws.draw(plan, size, 4 + size // 2)
         if not freed:
             return None
         began = time.monotonic()
@@ -75,8 +75,7 @@ class Search:
         lower.prices.best = self.prices
         lower.columns.update((c.key, c) for c in mine)
         lower.subgradient(1, until)
-        if lower.generate(until, rounds=25, close=1e-3) and lower.prices.bound is not None:
-            pass
+        lower.generate(until, rounds=25, close=1e-3)
         if lower.prices.bound is None or lower.prices.bound >= now:
             return None, lower.prices.bound is not None
         slack = now - 1 - lower.prices.value
