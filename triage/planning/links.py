@@ -86,7 +86,7 @@ class Links:
         for trade, given in hours.items() if isinstance(hours, dict) else ():
             where = pointer(f"{path}/hours", trade)
             self.must_know("trades", trade, where)
-            if isinstance(given, list) and is_whole(months) and len(given) != months:
+            if isinstance(given, list) and is_whole(months) and 1 <= months != len(given):
                 rule = f"The stage works {months} months, but {len(given)} numbers of hours are given."
                 self.faults.add(where, given, rule, f"Give {months} numbers.")
 
@@ -104,7 +104,7 @@ class Links:
 
     def _months(self, path: str, item: dict[str, Any]) -> None:
         first, last = item.get("from_month"), item.get("to_month")
-        if is_whole(first) and is_whole(last) and first > last:
+        if is_whole(first) and is_whole(last) and first > last >= 0:
             self.faults.add(
                 f"{path}/to_month", last, f"to_month is before from_month, {first}.", "Swap or mend the two."
             )
@@ -115,6 +115,8 @@ class Links:
         treatment = self.must_know("treatments", item.get("treatment_id"), f"{path}/treatment_id")
         if thing is None or treatment is None or treatment.get("object_id") == thing.get("object_id"):
             return treatment
+        if treatment.get("object_id") not in list(self.known["objects"]):
+            return None
         self.faults.add(
             f"{path}/treatment_id",
             item.get("treatment_id"),
