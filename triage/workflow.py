@@ -19,7 +19,7 @@ from triage.planning.outcome import Ending, Outcome, Violation
 from triage.planning.problem import Plan, PlanningProblem
 from triage.planning.reading import read_plan_or_outcome, read_problem
 from triage.planning.solver import Limits, Progress, solve
-from triage.planning.verify import never, verify, verify_outcome
+from triage.planning.verify import never, score, verify, verify_outcome
 from triage.records import Collection
 from triage.reports.forecast_table import ForecastTable, forecast_rows
 from triage.reports.object_page import object_page
@@ -43,6 +43,17 @@ __all__ = [
 ]
 
 SECONDS = 60.0
+PHASES = {
+    "starting": "starting the search",
+    "promises": "looking whether every promise can be kept",
+    "conflicts": "looking which promises clash",
+    "bound": "proving what no plan can beat",
+    "first plan": "making a first plan",
+    "search": "looking for better plans",
+    "integer program": "solving the integer program",
+    "proof": "proving the plan best",
+}
+"""What the solver's own words for its steps mean to people."""
 Say = Callable[[str], None]
 Cancelling = Callable[[], bool]
 
@@ -190,7 +201,7 @@ class Narrator:
 
 def progress_words(step: Progress) -> str:
     """Return one sentence about a search that goes on."""
-    text = f"{step.seconds:.0f} s: {step.phase}"
+    text = f"{step.seconds:.0f} s: {PHASES.get(step.phase, step.phase)}"
     if step.incumbent is not None:
         text += f", best plan so far {step.incumbent} points"
     if step.bound is not None:
@@ -244,7 +255,10 @@ def verify_file(problem_path: Path, plan_path: Path) -> Verdict:
 
 
 def with_plan(prepared: Study, plan_path: Path) -> Study:
-    """Return a prepared study with the plan or outcome of a file, if it belongs to it.
+    """Return a prepared study with the plan or outcome of a file.
+
+    A plan made while the folder said something else is counted anew: if it still keeps every rule it is
+    shown, and how good it is counts as not known.
 
     Raises
     ------
@@ -252,7 +266,12 @@ def with_plan(prepared: Study, plan_path: Path) -> Study:
         If the file cannot be read, or its plan breaks a rule of the problem as the folder now stands.
     """
     read, problem = read_plan_or_outcome(read_text(plan_path)), prepared.assembled.problem
-    outcome = _as_outcome(read, problem) if isinstance(read, Plan) else read
+    if isinstance(read, Plan):
+        outcome = _plan_alone(problem, _counted_anew(problem, read))
+    elif read.plan is not None and read.problem_digest != problem.digest():
+        outcome = _plan_alone(problem, _counted_anew(problem, read.plan))
+    else:
+        outcome = read
     broken = verify_outcome(problem, outcome)
     if broken:
         reasons = " ".join(v.text for v in broken[:3])
@@ -263,8 +282,19 @@ def with_plan(prepared: Study, plan_path: Path) -> Study:
     return replace(prepared, outcome=outcome)
 
 
-def _as_outcome(plan: Plan, problem: PlanningProblem) -> Outcome:
-    """Return a bare plan as an outcome of which nothing more is known."""
+def _counted_anew(problem: PlanningProblem, plan: Plan) -> Plan:
+    """Return a plan with the points it has now, where it was made for another state of the problem."""
+    if plan.problem_digest == problem.digest():
+        return plan
+    here = plan.model_copy(update={"problem_digest": problem.digest()})
+    try:
+        return here.model_copy(update={"points": score(problem, plan.jobs)})
+    except ValueError:
+        return here
+
+
+def _plan_alone(problem: PlanningProblem, plan: Plan) -> Outcome:
+    """Return a plan as an outcome of which nothing more is known."""
     return Outcome(
         problem_digest=plan.problem_digest,
         ending=Ending.BEST_IN_TIME,
@@ -275,7 +305,7 @@ def _as_outcome(plan: Plan, problem: PlanningProblem) -> Outcome:
         gap=None,
         seconds=0.0,
         solver="",
-        message="Read from a file that holds the plan alone: how it was found is not known.",
+        message="Read from a file; how good it is against the folder as it now stands is not known.",
     )
 
 

@@ -67,9 +67,9 @@ def test_a_window_of_closed_months_is_left_out() -> None:
     ("changes", "reason"),
     [
         ({"area_m2": 80}, ""),
-        ({"area_m2": 80.5}, "81 m2 of bay, the largest it gets into has 80"),
+        ({"area_m2": 80.5}, "81 m2 of bay floor, the largest it gets into has 80"),
         ({"place": "foundry"}, "needs foundry, and there is no such space"),
-        ({"width_m": 5.5, "height_m": 3.4, "area_m2": 51}, "51 m2 of bay, the largest it gets into has 50"),
+        ({"width_m": 5.5, "height_m": 3.4, "area_m2": 51}, "the largest it gets into has 50"),
     ],
 )
 def test_space_must_exist_be_reached_and_be_large_enough(changes: dict[str, Any], reason: str) -> None:

@@ -105,6 +105,21 @@ HAZARD_CAUTIONS = (
         "the type's manual and the confined-space and pressure codes (OSHA 1910.146; UK DSEAR, PSSR 2000)",
     ),
     HazardCaution(
+        ("suspended", "suspension", "hanging"),
+        "nobody beneath it until its supports have been inspected by a competent person",
+        "licensed lifting practice and the lifting code (UK LOLER 1998; OSHA 1910.184)",
+    ),
+    HazardCaution(
+        ("electrical", "wiring", "battery", "batterie"),
+        "not switched on or connected until somebody qualified has tested it",
+        "a qualified electrician (common practice, no source)",
+    ),
+    HazardCaution(
+        ("mould", "mold", "droppings"),
+        "no dry brushing, no work without breathing protection",
+        "a site safety adviser (common practice, no source)",
+    ),
+    HazardCaution(
         ("pcb", "tetrachloride", "extinguisher", "pesticide", "beryllium", "magnesium", "mercury", "arsenic"),
         "identified before any work",
         "a site safety adviser",

@@ -11,6 +11,9 @@ from triage.reports.view import PlannedJob, PlanView
 from triage.reports.words import hall_name, listed, object_name
 from triage.units import month_words
 
+HANDED_OVER = 3
+"""Months after which a bay that stood empty is no longer said to be handed over."""
+
 
 def move_first(view: PlanView, job: PlannedJob) -> tuple[str, ...]:
     """Return the names of objects that stand under a job's object or on its way out."""
@@ -51,6 +54,8 @@ def _bay_sentences(view: PlanView, job: PlannedJob, span: StageSpan) -> Iterator
         if held.space_id == span.space_id and held.until <= span.start and _in_the_way(view, held, span)
     ]
     last = max((held.until for _, held in before), default=0)
+    if last < span.start - HANDED_OVER:
+        return
     for other, held in before:
         if held.until == last:
             name = object_name(view.study.collection, other.object_id)

@@ -12,8 +12,9 @@ def note_rows(study: Study) -> tuple[NoteRow, ...]:
     faults = [NoteRow("set_aside", f.sentence()) for f in study.intake.faults if f.level is Level.FAULT]
     planning = [NoteRow(note.kind, note.text) for note in study.assembled.notes]
     assumed = dict.fromkeys(text for loss in study.losses.values() for text in loss.assumed)
-    risk = [NoteRow("note", text) for text in (*study.forecast.notes, *assumed)]
-    return (*faults, *planning, *risk, *value_judgements(study))
+    risk = [NoteRow("note", text) for text in study.forecast.notes]
+    unsaid = [NoteRow("assumed", text) for text in assumed]
+    return (*faults, *planning, *risk, *value_judgements(study), *unsaid)
 
 
 def value_judgements(study: Study) -> tuple[NoteRow, ...]:

@@ -16,25 +16,38 @@ from triage.reports.words import hall_name, listed
 
 
 def queue_rows(study: Study) -> tuple[JobRow, ...]:
-    """Return the workshop jobs that are still to begin, by start."""
-    return _rows(study, TreatmentKind.WORKSHOP, running=False)
+    """Return the workshop jobs that are still to begin, in the order in which objects come off display.
+
+    A job that takes nothing off display (its object is in store) stands where its work begins.
+    """
+    return _rows(study, TreatmentKind.WORKSHOP)
 
 
 def gallery_rows(study: Study) -> tuple[JobRow, ...]:
     """Return what is to be done in the galleries, by start."""
-    return _rows(study, TreatmentKind.IN_GALLERY, running=False)
+    return _rows(study, TreatmentKind.IN_GALLERY)
 
 
 def running_rows(study: Study) -> tuple[JobRow, ...]:
     """Return the work that goes on already, of both kinds."""
     view = PlanView(study)
-    return tuple(job_row(view, job, n) for n, job in enumerate((j for j in view.jobs if j.running), 1))
+    return _numbered(view, [j for j in view.jobs if j.running])
 
 
-def _rows(study: Study, kind: TreatmentKind, running: bool) -> tuple[JobRow, ...]:
+def _rows(study: Study, kind: TreatmentKind) -> tuple[JobRow, ...]:
     view = PlanView(study)
-    chosen = (j for j in view.jobs if j.running == running and j.treatment.kind is kind)
-    return tuple(job_row(view, job, n) for n, job in enumerate(chosen, 1))
+    return _numbered(view, [j for j in view.jobs if not j.running and j.treatment.kind is kind])
+
+
+def _numbered(view: PlanView, jobs: list[PlannedJob]) -> tuple[JobRow, ...]:
+    """Return the rows of some jobs, numbered by the month their objects go off display, else work begins."""
+
+    def when(job: PlannedJob) -> tuple[int, int, str]:
+        off = view.off_display(job.timeline)
+        start = view.span(job.timeline.start, job.timeline.end).from_month
+        return (off[0].from_month if off else start), start, job.object_id
+
+    return tuple(job_row(view, job, n) for n, job in enumerate(sorted(jobs, key=when), 1))
 
 
 def job_row(view: PlanView, job: PlannedJob, position: int) -> JobRow:

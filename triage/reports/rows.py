@@ -72,7 +72,7 @@ class JobRow:
     """One object's planned or running treatment, ready to be read out."""
 
     position: int
-    """1 is next, by start."""
+    """1 is next."""
     object_id: str
     object_name: str
     hall_id: str | None
@@ -152,7 +152,7 @@ class UntreatedRow:
 class NoteRow:
     """Something to know about the plan: what was left out, shortened or set aside, and why."""
 
-    kind: Literal["left_out", "shortened", "set_aside", "not_checked", "warning", "note"]
+    kind: Literal["left_out", "shortened", "set_aside", "not_checked", "warning", "note", "assumed"]
     text: str
 
 

@@ -26,6 +26,7 @@ CAUTION_LABELS = {
     "hazard": "HAZARD",
     "not_checked": "Not checked",
 }
+MOST_ASSUMED = 5
 MOST_SET_ASIDE = 10
 """Rows set aside that are listed one by one; the rest is counted, and ``triage check`` lists all."""
 
@@ -41,7 +42,8 @@ def plan_text(study: Study) -> str:
     parts.append(_section("How good this plan is", [paragraph(standing(outcome)), *_conflicts(outcome)]))
     if outcome.plan is not None:
         currency = settings.currency
-        queue = [job_text(row, currency) for row in queue_rows(study)]
+        rows = queue_rows(study)
+        queue = [_at_a_glance(rows), *(job_text(row, currency) for row in rows)] if rows else []
         gallery = [job_text(row, currency) for row in gallery_rows(study)]
         running = [job_text(row, currency) for row in running_rows(study)]
         parts.append(
@@ -130,7 +132,7 @@ def job_text(row: JobRow, currency: str, *, cautions: bool = True) -> str:
     lines.append(labelled("Work", f"{row.span.words}, {counted(row.span.months, 'month')}"))
     if row.bays:
         lines.append(labelled("Goes to", listed(row.bays)))
-    lines.extend(labelled("Free first", text) for text in row.free_first)
+    lines.extend(labelled("" if n else "Free first", text) for n, text in enumerate(row.free_first))
     if cautions:
         lines.extend(labelled(CAUTION_LABELS[c.kind], c.text) for c in row.cautions)
     if len(row.stages) > 1:
@@ -141,6 +143,21 @@ def job_text(row: JobRow, currency: str, *, cautions: bool = True) -> str:
     if row.cost:
         lines.append(labelled("Cost", f"{row.cost} {currency}".strip()))
     return "\n".join(lines)
+
+
+def _at_a_glance(rows: Sequence[JobRow]) -> str:
+    """Return the queue as a table: when, what, where to."""
+    whens = [_when(row) for row in rows]
+    width = max(len(when) for when in whens)
+    return "\n".join(
+        f"{row.position:>2}. {when:<{width}}  {row.object_name} ({row.object_id}) -> "
+        f"{listed(row.bays) or 'no bay'}"
+        for row, when in zip(rows, whens, strict=True)
+    )
+
+
+def _when(row: JobRow) -> str:
+    return listed([span.words for span in row.off_display]) or f"{row.span.words} (stays visible)"
 
 
 def _off_display(row: JobRow) -> str:
@@ -155,7 +172,7 @@ def _stage(stage: StageRow) -> str:
         shape = ", an area, not a shape" if stage.on_hall_floor else ""
         text += f", {stage.place} ({stage.area_m2} m2{shape})"
     if stage.waits is not None:
-        text += f"; then waits there {stage.waits.words}"
+        text += f"; then waits{' there' if stage.place else ''} {stage.waits.words}"
     if stage.estimated:
         text += "; hours are an estimate"
     if any(c.kind == "lifting" for c in stage.cautions):
@@ -174,7 +191,11 @@ def _notes(rows: Sequence[NoteRow]) -> list[str]:
     shown = aside[:MOST_SET_ASIDE]
     if len(aside) > len(shown):
         shown.append(f"{len(aside) - len(shown)} more rows set aside: 'triage check' lists them all.")
-    shown.extend(row.text for row in rows if row.kind != "set_aside")
+    assumed = [row.text for row in rows if row.kind == "assumed"]
+    shown.extend(row.text for row in rows if row.kind not in ("set_aside", "assumed"))
+    shown.extend(assumed[:MOST_ASSUMED])
+    if len(assumed) > MOST_ASSUMED:
+        shown.append(f"{len(assumed) - MOST_ASSUMED} more values assumed for want of a record: see --json.")
     return [bullets(shown)] if shown else []
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from triage.reports.rows import DriverRow
 from triage.reports.study import Study
-from triage.reports.words import percent, share_of_object, value_month
+from triage.reports.words import about, percent, share_of_object, value_month
 from triage.risk import IF_CAUSAL, ElementForecast
 from triage.units import month_words
 
@@ -19,8 +19,8 @@ def why_treated(study: Study, object_id: str, loss_treated: float) -> str:
     treated = share_of_object(study.collection, object_id, loss_treated)
     when = value_month(study.collection, loss.value_years)
     said = [
-        f"Left alone, about {percent(share)} of what is original in it would be lost by {when}; with this "
-        f"treatment about {percent(treated)}.",
+        f"Left alone, {about(share)} of what is original in it would be lost by {when}; with this "
+        f"treatment {about(treated)}.",
         _driver_sentence(study, object_id),
         wait_sentence(study, object_id),
     ]
@@ -49,7 +49,7 @@ def wait_sentence(study: Study, object_id: str) -> str:
     share = share_of_object(study.collection, object_id, loss.wait_year)
     if share < SMALL_SHARE:
         return "One more year's wait costs next to nothing."
-    return f"One more year's wait costs about {percent(share)} of it for good."
+    return f"One more year's wait costs {about(share)} of it for good."
 
 
 def element_sentence(study: Study, forecast: ElementForecast) -> str:
@@ -76,13 +76,12 @@ def _driver_sentence(study: Study, object_id: str) -> str:
     if not loss.by_element:
         return ""
     element_id = loss.by_element[0][0]
-    text = (
-        f"The largest part of that is its {element_id}, which {_poor_by(study, study.forecast.of(object_id, element_id))}"
-    )
+    poor_by = _poor_by(study, study.forecast.of(object_id, element_id))
+    text = f"The largest part of that is its {element_id}, which {poor_by}"
     if loss.by_cause and loss.by_cause[0][1] > 0:
         cause, points = loss.by_cause[0]
-        share = percent(share_of_object(study.collection, object_id, points))
-        text += f"; ending {cause} would save about {share} ({IF_CAUSAL})"
+        share = share_of_object(study.collection, object_id, points)
+        text += f"; ending {cause} would save {about(share)} ({IF_CAUSAL})"
     return f"{text}."
 
 

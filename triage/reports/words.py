@@ -42,6 +42,12 @@ def percent(share: float) -> str:
     return f"{value:.0f} %" if abs(value) >= 9.95 else f"{value:.1f} %"
 
 
+def about(share: float) -> str:
+    """Return a share as an estimate: ``about 34 %``, or ``less than 0.1 %``."""
+    text = percent(share)
+    return text if text.startswith("less") else f"about {text}"
+
+
 def at_most_percent(share: float) -> str:
     """Return an upper limit as a percentage, rounded up so that it stays one."""
     return f"{math.ceil(round(share * 1000, 9)) / 10:.1f} %"

@@ -93,7 +93,9 @@ def _take_running(
     called = _called(collection, treatment)
     if job is None:
         why = (
-            "no stage of it is left" if horizon.open_months else "work stands still in every month planned for"
+            "no stage of it is left"
+            if horizon.open_months
+            else "work stands still in every month planned for"
         )
         gathered.notes.append(Note("warning", f"{called} is running but not in the plan: {why}."))
         return

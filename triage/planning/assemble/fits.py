@@ -102,7 +102,7 @@ class Fit:
             yield f"stage {number} passes the door of no {stage.place}"
         elif all(max(s.area_m2) < stage.area_m2 for s in passed):
             most = max(max(s.area_m2) for s in passed)
-            need = f"{stage.area_m2} m2 of {stage.place}"
+            need = f"{stage.area_m2} m2 of {stage.place} floor"
             yield f"stage {number} needs {need}, the largest it gets into has {most}"
         elif all(max(s.slots) < 1 for s in passed):
             yield f"stage {number} needs {stage.place}, and none takes a job"
