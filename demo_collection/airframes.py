@@ -7,15 +7,15 @@ from demo_collection.recipe import Recipe, Step, back, down, hours, study
 FABRIC_FULL = Recipe(
     "full",
     "Full restoration",
-    24_000,
-    330,
+    20_000,
+    300,
     "m2",
     (
         study(3, "c0.8"),
         *down("r0.7 c0.3"),
         Step("Recording, opening up, survey", 3, "strip", 0.55, hours("c3.4 f0.8 w0.5"), wait=6),
-        Step("Repair of wood and metal structure", 6, "structure", 0.8, hours("w6.6 m2.6 c1 e1"), wait=3),
-        Step("Covering, doping and drying, finish and markings", 4, "paint", 0.6, hours("f5.2 c0.8"), wait=4),
+        Step("Repair of wood and metal structure", 6, "structure", 0.8, hours("w5.2 m2.6 c1 e1"), wait=3),
+        Step("Covering, doping and drying, finish and markings", 4, "paint", 0.6, hours("f4.2 c0.8"), wait=4),
         Step("Trial assembly, rigging, inspection", 2, "assembly", 1.4, hours("r1.8 m0.5 c0.6 e0.4"), wait=4),
         *back("r0.7 c0.3"),
     ),
@@ -28,15 +28,15 @@ FABRIC_FULL = Recipe(
 FABRIC_PART = Recipe(
     "part",
     "Partial re-covering and local repair",
-    5_000,
-    110,
+    7_000,
+    150,
     "m2",
     (
         study(1, "c0.5"),
         *down("r0.6 c0.2"),
-        Step("Opening the worst panels, recording and survey", 1, "strip", 0.45, hours("c1.2 f0.6"), wait=4),
-        Step("Local repair of structure", 2, "structure", 0.5, hours("w1.8 m0.6 c0.3"), wait=3),
-        Step("Covering the opened panels, doping and drying", 2, "paint", 0.5, hours("f2.2 c0.4"), wait=3),
+        Step("Opening the worst panels, recording and survey", 2, "strip", 0.45, hours("c1 f0.5"), wait=4),
+        Step("Local repair of structure", 2, "structure", 0.5, hours("w1.3 m0.6 c0.3"), wait=3),
+        Step("Covering the opened panels, doping and drying", 3, "paint", 0.5, hours("f2.2 c0.4"), wait=3),
         *back("r0.6 c0.2"),
     ),
     {
@@ -50,15 +50,15 @@ FABRIC_PART = Recipe(
 METAL_FULL = Recipe(
     "full",
     "Full restoration",
-    30_000,
-    420,
+    24_000,
+    340,
     "m2",
     (
         study(3, "c0.9"),
         *down("r0.8 c0.3 m0.5"),
         Step("Draining, opening up, recording, survey", 3, "strip", 0.6, hours("c3 m1.6 e1.4"), wait=6),
         Step("Corrosion removed, frames, skins repaired", 8, "structure", 0.8, hours("m10 c1.6 e2"), wait=3),
-        Step("Protective coatings and markings", 3, "paint", 0.7, hours("f4 c0.8"), wait=4),
+        Step("Protective coatings and markings", 3, "paint", 0.7, hours("f3.2 c0.8"), wait=4),
         Step("Trial assembly, inspection, photographs", 2, "assembly", 1.4, hours("r2 m1 c0.5"), wait=4),
         *back("r0.8 c0.3"),
     ),
@@ -71,12 +71,12 @@ METAL_FULL = Recipe(
 METAL_PART = Recipe(
     "part",
     "Corrosion treatment of the worst areas",
-    6_000,
-    130,
+    8_000,
+    150,
     "m2",
     (
         study(1, "c0.5"),
-        *down("r0.7 c0.2"),
+        *down("r0.5 c0.2"),
         Step(
             "Opening, corrosion mapped and removed",
             3,
@@ -86,7 +86,7 @@ METAL_PART = Recipe(
             wait=3,
         ),
         Step("Passivation, protective coatings", 2, "paint", 0.5, hours("f1.4 c0.5"), wait=3),
-        *back("r0.7 c0.2"),
+        *back("r0.5 c0.2"),
     ),
     {
         "skin": (2, 97),
@@ -100,8 +100,8 @@ METAL_PART = Recipe(
 LARGE_PART = Recipe(
     "part",
     "Treatment of outer wings and tail, fuselage cleaned",
-    14_000,
-    70,
+    10_000,
+    55,
     "m2",
     (
         study(3, "c0.3"),
@@ -130,8 +130,8 @@ LARGE_PART = Recipe(
 GLIDER_FULL = Recipe(
     "full",
     "Full restoration",
-    12_000,
-    210,
+    14_000,
+    260,
     "m2",
     (
         study(2, "c0.6"),
@@ -145,8 +145,8 @@ GLIDER_FULL = Recipe(
             0.12,
             wait=6,
         ),
-        Step("Repair of wood structure", 5, "structure", 0.55, hours("w5.5 c0.6 m0.5"), 0.12, wait=3),
-        Step("Covering, doping and drying, finish", 3, "paint", 0.5, hours("f3.6 c0.4"), 0.12, wait=4),
+        Step("Repair of wood structure", 5, "structure", 0.55, hours("w4.4 c0.6 m0.5"), 0.12, wait=3),
+        Step("Covering, doping and drying, finish", 3, "paint", 0.5, hours("f3.1 c0.4"), 0.12, wait=4),
         Step("Trial assembly, inspection, photographs", 1, "assembly", 1.2, hours("r0.9 c0.4"), 0.12, wait=4),
         *back("r0.5 c0.2"),
     ),
@@ -163,17 +163,17 @@ GLIDER_FULL = Recipe(
 GLIDER_PART = Recipe(
     "part",
     "Partial re-covering and repair of glue joints",
-    3_000,
-    70,
+    6_000,
+    130,
     "m2",
     (
         study(1, "c0.4"),
         *down("r0.5 c0.1"),
         Step(
-            "Opening, survey and repair of glue joints", 2, "structure", 0.4, hours("w1.8 c0.8"), 0.12, wait=3
+            "Opening, survey and repair of glue joints", 2, "structure", 0.4, hours("w1.4 c0.8"), 0.12, wait=3
         ),
         Step(
-            "Covering the opened panels, doping and drying", 2, "paint", 0.4, hours("f1.8 c0.3"), 0.12, wait=3
+            "Covering the opened panels, doping and drying", 3, "paint", 0.4, hours("f1.8 c0.3"), 0.12, wait=3
         ),
         *back("r0.5 c0.1"),
     ),
@@ -208,8 +208,8 @@ ROTOR_FULL = Recipe(
 ROTOR_PART = Recipe(
     "part",
     "Gearbox preserved, corrosion treated",
-    5_000,
-    120,
+    8_000,
+    180,
     "m2",
     (
         study(1, "c0.4"),
@@ -237,13 +237,13 @@ ROTOR_PART = Recipe(
 HULL_PART = Recipe(
     "part",
     "Repair of the planking and frames, in two halves",
-    16_000,
-    150,
+    18_000,
+    190,
     "m2",
     (
         study(2, "c0.5"),
         *down("r0.7 c0.3"),
-        Step("Controlled drying, recording, survey", 3, "strip", 0.7, hours("c1.6 w0.4"), 0.22, 0.8, 4),
+        Step("Controlled drying, recording, survey", 3, "strip", 0.55, hours("c1.6 w0.4"), 0.22, 0.8, 4),
         Step(
             "Planking, frames, fastenings repaired",
             6,

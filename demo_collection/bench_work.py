@@ -54,7 +54,7 @@ BALLOON_FULL = Recipe(
         Step("Taking down and moving out", 1, "hall", 1, hours("r6 c4"), wait=3),
         Step("Unfolding, surface cleaning, mapping", 2, "strip", 3, hours("c14 f7"), 0.6, 0.8, 4),
         Step("Support of fabric, seams and netting", 5, "paint", 3, hours("f36 c12"), 0.6, 0.8, 4),
-        Step("Basket and fittings", 2, "structure", 2, hours("w14 m6 c5"), 0.6, 0.8, 3),
+        Step("Basket and fittings", 2, "structure", 2, hours("w9 m6 c5"), 0.6, 0.8, 3),
         Step("Rigging in the hall", 1, "hall", 1, hours("r6 c3"), 0.6, 0.8, 4),
     ),
     {

@@ -16,7 +16,7 @@ HALL_OF = {"E": "H1", "M": "H2", "A": "H3", "R": "H4", "B": "H5", "S": ""}
 _TABLE = """
 E01|Trandolve No. 2 monoplane|fabric|hung|7.6|9.4|2.4|290|72|worn|0.9|p
 E02|Pellowyn Yestoline|fabric|floor|8.2|11.6|3.1|620|64|worn|1.2|f p
-E03|Harnqvel Lomperel ocean racer|fabric|hung|9.8|15.2|3.0|840|88|worn|1.5|p f
+E03|Harnqvel Lomperel ocean racer|fabric|hung|9.8|15.2|3.0|840|92|worn|1.5|p
 E04|Pellowyn P 4 two-seater|fabric|floor|8.6|12.4|3.3|760|48|worn|1.0|p shade
 E05|Brimtasse B 1 scout|fabric|floor|6.4|8.2|2.7|430|70|tired|1.1|f
 E06|Brimtasse B 3 scout|fabric|floor|6.6|8.4|2.7|450|58|worn|0.9|p f
@@ -34,12 +34,12 @@ M04|Pellowyn Vimpolane light monoplane|fabric|hung|7.1|10.8|2.4|420|42|worn|1.0|
 M05|Dravinth Quarramine survey biplane|fabric|floor|9.0|12.9|3.5|1240|78|worn|1.2|f tray
 M06|Ulmbrek postal floatplane|fabric|floor|9.6|13.0|4.0|1320|57|tired|1.1|f p
 M07|Ondrissel O 2 flying boat hull|wood|floor|13.2|14.0|4.6|2600|80|worn|1.2|onepiece p
-M08|Brimtasse Isquorel sporting biplane|fabric|floor|6.9|8.6|2.6|480|50|worn|1.0|p t:fabric_full
+M08|Brimtasse Isquorel sporting biplane|fabric|floor|6.9|8.6|2.6|480|50|worn|1.0|p f
 M09|Harnqvel H 9 high-wing tourer|fabric|floor|7.8|11.2|2.7|690|38|sound|1.0|shade
 M10|Pellowyn Kalspindle club glider|glider|hung|6.2|14.0|1.6|160|44|worn|1.1|p f
 M11|Trandolve Wet Field amphibian|fabric|hung|8.0|11.0|3.2|820|52|worn|1.2|roof p
 M12|Dravinth nine-cylinder engine|engine|plinth|1.4|1.3|1.3|430|36|sound|1.0|clean
-M13|Ulmbrek airfield beacon lorry|vehicle|floor|6.2|2.2|2.9|3100|26|worn|1.0|t:non_flying
+M13|Ulmbrek airfield beacon lorry|vehicle|floor|6.2|2.2|2.9|1900|26|worn|1.0|t:non_flying
 A01|Dravinth Pallimorn airliner|metal|floor|19.2|28.6|5.6|7400|95|worn|1.2|q
 A02|Brimtasse Fennolith fighter|metal|floor|9.2|11.0|3.4|2300|74|worn|1.1|p f
 A03|Brimtasse Grasmundel trainer|metal|floor|8.9|11.8|3.2|1700|40|sound|1.0|clean
@@ -58,7 +58,7 @@ R03|Brimtasse eighteen-cylinder engine|engine|plinth|2.1|1.4|1.4|1180|55|tired|1
 R04|Dravinth turbine, cut open|engine|plinth|3.4|1.1|1.2|1450|44|sound|1.0|clean
 R05|Ulmbrek rotary engine|engine|plinth|1.1|1.0|1.0|150|52|worn|1.2|p
 R06|Pellowyn in-line engine|engine|plinth|1.9|0.7|1.1|390|32|worn|1.0|t:engine
-R07|Harnqvel two-seat rescue rotorcraft|rotor|floor|9.8|10.4|3.4|1900|46|worn|1.0|t:rotorcraft tray
+R07|Harnqvel two-seat rescue rotorcraft|rotor|floor|9.8|10.4|3.4|1300|46|worn|1.0|t:rotorcraft tray
 R08|Ondrissel tail-sitter model, half size|model|hung|4.6|5.2|1.4|120|38|worn|1.0|p
 R09|Trandolve propeller test stand|vehicle|floor|4.8|2.6|3.2|2200|22|worn|1.0|clean
 R10|Brimtasse jet engine on its trolley|engine|floor|3.8|1.3|1.6|1650|30|sound|0.9|
@@ -68,7 +68,7 @@ B03|Zintherly captive balloon winch lorry|vehicle|floor|5.6|2.0|2.4|2900|24|soun
 B04|Pellowyn blind-flying trainer|simulator|floor|3.2|2.4|2.2|420|42|worn|1.0|p
 B05|Dravinth airliner cabin simulator|simulator|floor|6.4|2.8|2.9|2400|20|sound|1.0|
 B06|Ulmbrek wind tunnel model set|model|plinth|2.8|2.2|0.9|160|30|sound|0.9|clean
-B07|Trandolve kite glider, man-lifting|glider|hung|4.2|8.0|1.2|60|50|worn|1.2|p shade
+B07|Trandolve kite glider, man-lifting|glider|hung|4.2|8.0|1.2|60|50|worn|1.2|t:glider shade
 S01|Ulmbrek Wet Field hull section|wood|store|7.0|2.4|2.6|700|28|tired|1.0|p
 S02|Pellowyn P 4 spare wings|fabric|store|5.8|2.0|1.6|180|22|worn|1.0|
 S03|Brimtasse B 7 stripped airframe|metal|store|9.0|10.6|2.8|1400|36|worn|1.0|p

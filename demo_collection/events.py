@@ -49,7 +49,8 @@ A11|cockpit|daylight|2|2015-06-01||60|Seat leather bleached and cracked
 M02|suspension|hanging load|3|2020-05-01||100|Sling eye drawn out of round, rust at the splice
 A08|suspension|hanging load|2|2021-05-01||50|Turnbuckle without a locking wire
 M10|wings|hanging load|2|2017-05-01||20|Hung by the wing roots, ribs bowed
-E03|wings|hanging load|1|2018-05-01||10|Sagging between the slings
+E03|wings|hanging load|3|2018-05-01||40|Sagging between the slings, ribs cracked
+E03|covering|daylight|2|2015-05-01||35|Top of the wing faces the roof light
 A02|cockpit|visitors' touch|2|2016-01-01|2019-06-30|40|Steps removed in summer 2019|yes
 B04|shell|visitors' touch|2|2014-01-01||30|Children climb in
 E02|covering|visitors' touch|1|2015-01-01||10|Pushed fingers through the rudder

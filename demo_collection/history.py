@@ -33,7 +33,7 @@ TENDENCY = {
     "assessor E": -0.2,
 }
 """Log factor on the chance of a grade one too bad; its negative on one too good."""
-TOO_BAD, TOO_GOOD, SLIP = 0.045, 0.05, 0.002
+TOO_BAD, TOO_GOOD, SLIP = 0.02, 0.025, 0.001
 AGAIN = 0.10
 CHECKED = 0.35
 """Factor on the wear of safety elements: they are checked and greased."""

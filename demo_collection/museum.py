@@ -21,20 +21,20 @@ _HALLS = (
 )
 _SPACES = (
     # space_id, name, kind, area, slots, door width and height, length, width
-    ("STRIP", "Strip-down bay", "strip", 200, 2, 6.0, 5.0, 20, 10),
-    ("STR-N", "Structure bay, north", "structure", 210, 2, 7.0, 5.2, 21, 10),
-    ("STR-S", "Structure bay, south", "structure", 110, 2, 2.6, 3.4, 11, 10),
-    ("PAINT", "Covering and paint room", "paint", 150, 2, 5.0, 4.6, 15, 10),
-    ("ASSY", "Assembly floor", "assembly", 340, 2, 9.0, 6.0, "", ""),
+    ("STRIP", "Strip-down bay", "strip", 110, 2, 6.0, 5.0, 11, 10),
+    ("STR-N", "Structure bay, north", "structure", 150, 2, 7.0, 5.2, 15, 10),
+    ("STR-S", "Structure bay, south", "structure", 80, 1, 2.6, 3.4, 10, 8),
+    ("PAINT", "Covering and paint room", "paint", 140, 2, 5.0, 4.6, 14, 10),
+    ("ASSY", "Assembly floor", "assembly", 190, 2, 9.0, 6.0, "", ""),
 )
 _TRADES = (
     # trade, hours a month, overtime
-    ("conservation", 300, 30),
-    ("woodwork", 210, ""),
-    ("metalwork", 280, 40),
-    ("fabric and dope", 200, ""),
-    ("engines and systems", 170, ""),
-    ("rigging", 170, 20),
+    ("conservation", 160, 20),
+    ("woodwork", 105, ""),
+    ("metalwork", 190, 20),
+    ("fabric and dope", 155, ""),
+    ("engines and systems", 105, ""),
+    ("rigging", 140, 20),
 )
 _AVAILABILITY = (
     # what, id, from, to, amount: the workshop stands still over each new year
@@ -44,14 +44,14 @@ _AVAILABILITY = (
     # new extraction in the paint room
     ("space", "PAINT", "2029-07", "2029-08", 0),
     # one joiner retires, a successor is trained
-    ("trade", "woodwork", "2028-09", "2029-02", 130),
-    # a crane rail is renewed: one job at a time on the assembly floor
-    ("slots", "ASSY", "2030-03", "2030-04", 1),
+    ("trade", "woodwork", "2028-09", "2029-02", 70),
+    # a crane rail is renewed: one job at a time in the northern bay
+    ("slots", "STR-N", "2030-03", "2030-04", 1),
 )
 _RULES = (
     # rule_id, rule, objects, number, from, to, note
     ("ANNIV", "on_show", "A01", "", "2028-01", "2028-12", "A hundred years since its first passengers"),
-    ("FIRSTS", "at_least", "E02;E03;E05;E07", 3, "", "", "Three of the four pioneers are always to be seen"),
+    ("FIRSTS", "at_least", "E02;E03;E05;E07", 2, "", "", "Two of the four pioneers are always to be seen"),
     (
         "SCHOOLS",
         "at_least",
@@ -64,7 +64,7 @@ _RULES = (
     ("GLIDERS", "not_together", "E10;M10;B07", "", "", "", "Never more than one glider away"),
     ("FLOATS", "not_together", "M06;M07;M11", 1, "2028-04", "2029-10", "Loan show of waterplanes"),
 )
-_BUDGET = ((2027, 110_000), (2028, 120_000), (2029, 120_000), (2030, 130_000), (2031, 130_000))
+_BUDGET = ((2027, 84_000), (2028, 88_000), (2029, 90_000), (2030, 92_000), (2031, 94_000))
 CAUSES = ("roof leak", "daylight", "damp", "oil leak", "hanging load", "visitors' touch")
 _MATERIALS = (
     # material, median years in grades 1, 2, 3, spread, factor of each cause in the order of CAUSES

@@ -1,7 +1,7 @@
 """How work on each build of object runs here: stages with this museum's own hours per m2 or per 100 kg.
 
-Common practice without a source, invented figures. Areas are shares of length x span; door sizes shares of
-span and height, or metres where the recipe says so.
+Common practice without a source, invented figures. Areas are shares of length x span, on the
+hall floor of that with room all round; door sizes are shares of span and height.
 """
 
 from __future__ import annotations
@@ -70,8 +70,8 @@ def down(need: str) -> tuple[Step, Step]:
 
 
 def back(need: str) -> tuple[Step, Step]:
-    """Return the way back: by hoisting for hung objects, over the floor for others."""
+    """Return the way back: hung objects are built up under the hook, which takes less floor than lowering."""
     return (
-        Step(_HOIST, 1, "hall", 1, hours(need), only="hung", wait=6),
+        Step(_HOIST, 1, "hall", 0.78, hours(need), only="hung", wait=6),
         Step("Moving back and putting together", 1, "hall", 1, hours(need), only="standing", wait=4),
     )

@@ -34,7 +34,7 @@ _GALLERY: dict[str, tuple[str, int, str, float, dict[str, float], dict[str, tupl
         {"engines and systems": 24, "conservation": 10}, {},
     ),
     "shade": (
-        "Blind fitted and light measured again", 1_900, "daylight", 0.9,
+        "Blind fitted and light measured again", 900, "daylight", 0.9,
         {"conservation": 16, "rigging": 10}, {},
     ),
     "roof": (
@@ -42,25 +42,25 @@ _GALLERY: dict[str, tuple[str, int, str, float, dict[str, float], dict[str, tupl
         {"conservation": 14, "rigging": 16}, {},
     ),
     "support": (
-        "Supports inspected by a competent person, fittings renewed", 5_200, "hanging load", 1.0,
+        "Supports inspected by a competent person, fittings renewed", 2_800, "hanging load", 1.0,
         {"rigging": 90, "metalwork": 30, "conservation": 8}, {"suspension": (1, 95)},
     ),
     "clean": (
-        "Surface cleaning, loose parts secured", 500, "visitors' touch", 0.92,
+        "Surface cleaning, loose parts secured", 300, "visitors' touch", 0.92,
         {"conservation": 45}, {},
     ),
 }  # fmt: skip
 _TEMPLATES = {
-    "t:fabric_recover": ("Partial re-covering, by the usual chain", 14_000, 0.75),
-    "t:fabric_full": ("Full restoration, by the usual chain", 46_000, 0.5),
-    "t:metal_corrosion": ("Corrosion treatment, by the usual chain", 17_000, 0.65),
+    "t:fabric_recover": ("Partial re-covering, by the usual chain", 22_000, 0.75),
+    "t:glider": ("Full restoration, by the usual chain", 15_000, 0.5),
+    "t:metal_corrosion": ("Corrosion treatment, by the usual chain", 26_000, 0.65),
     "t:non_flying": ("Full restoration, by the usual chain", 12_000, 0.5),
     "t:engine": ("Opened up and preserved, by the usual chain", 7_000, 0.4),
-    "t:rotorcraft": ("Full restoration, by the usual chain", 38_000, 0.5),
+    "t:rotorcraft": ("Full restoration, by the usual chain", 46_000, 0.5),
 }
 _LIKE = {
     "t:fabric_recover": PART["fabric"],
-    "t:fabric_full": FULL["fabric"],
+    "t:glider": FULL["glider"],
     "t:metal_corrosion": PART["metal"],
     "t:engine": FULL["engine"],
     "t:rotorcraft": FULL["rotor"],
@@ -68,9 +68,17 @@ _LIKE = {
 """Built-in chain -> the recipe whose effects a treatment by that chain is taken to have."""
 _ENDS = {"part": "hanging load", "full": "oil leak;hanging load;damp", "onepiece": "damp"}
 _SPECIAL: dict[str, dict[str, tuple[int, int | None]]] = {
-    "M05-full": {"covering": (1, 15), "wings": (1, 88), "cockpit": (2, 80)},  # cloth soaked with oil cannot be kept
+    "M05-full": {
+        "covering": (1, 15),
+        "wings": (1, 88),
+        "cockpit": (2, 80),
+    },  # cloth soaked with oil cannot be kept
 }
 """treatment_id -> effects that differ from its recipe."""
+_TERMS: dict[str, Row] = {
+    "E03-part": {"cost": 21_000, "slows_to": 0.5},  # part is paid by friends of the museum; shaded after
+}
+"""treatment_id -> what is agreed otherwise than its recipe says."""
 _WINDOWS = {"M11-roof": ("2027-03", ""), "B02-part": ("", "2030-12"), "S04-full": ("2027-06", "")}
 """treatment_id -> not before, not after."""
 
@@ -101,7 +109,7 @@ def _all_works() -> tuple[tuple[Cast, str, str], ...]:
 
 def treatment_rows() -> list[Row]:
     """Return the rows of treatments.csv."""
-    return [_treatment(c, work, tid) for c, work, tid in _all_works()]
+    return [_treatment(c, work, tid) | _TERMS.get(tid, {}) for c, work, tid in _all_works()]
 
 
 def _treatment(c: Cast, work: str, tid: str) -> Row:
@@ -128,6 +136,8 @@ def _treatment(c: Cast, work: str, tid: str) -> Row:
 
 def _ends(c: Cast, work: str) -> str:
     code = "full" if work.startswith("t:") else _recipe(c, work).code
+    if c.object_id == "E03":
+        return "hanging load;daylight"  # hung again by the spars, lower and out of the sun
     if c.build == "wood":
         return "damp"
     return _ENDS[code] if c.hung or code != "part" else ""
@@ -206,7 +216,7 @@ def _stage(c: Cast, recipe: Recipe, step: Step, tid: str, number: int) -> Row:
 
 
 def _area(c: Cast, step: Step) -> int:
-    return c.reach if step.place == "hall" and step.area == 1 else math.ceil(step.area * c.floor)
+    return math.ceil(step.area * (c.reach if step.place == "hall" else c.floor))
 
 
 def running_rows() -> list[Row]:
