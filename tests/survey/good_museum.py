@@ -101,25 +101,9 @@ def object_id(number: int) -> str:
 
 
 def _objects() -> list[list[str]]:
-    header = [
-        "object_id",
-        "name",
-        "category",
-        "hall_id",
-        "mounting",
-        "length_m",
-        "span_m",
-        "height_m",
-        "mass_kg",
-        "display_m2",
-        "significance",
-        "x_m",
-        "y_m",
-        "turned_deg",
-        "in_the_way",
-        "away_points",
-    ]
-    rows = [header]
+    header = "object_id,name,category,hall_id,mounting,length_m,span_m,height_m,mass_kg,display_m2,"
+    header += "significance,x_m,y_m,turned_deg,in_the_way,away_points"
+    rows = [header.split(",")]
     for n in range(1, OBJECTS + 1):
         stored = n == OBJECTS
         mounting = "store" if stored else "hung" if n % 4 == 0 else "floor"
@@ -204,8 +188,10 @@ def _environment() -> list[list[str]]:
 def _hazards() -> list[list[str]]:
     rows = [["object_id", "hazard", "note", "state", "by", "date"]]
     states = ("suspected", "confirmed", "cleared", "")
-    for n in range(1, OBJECTS + 1):
-        rows.append([object_id(n), "radium dials", "", states[n % 4], "adviser", "2024-03-02"])
+    rows += [
+        [object_id(n), "radium dials", "", states[n % 4], "adviser", "2024-03-02"]
+        for n in range(1, OBJECTS + 1)
+    ]
     return rows
 
 

@@ -147,7 +147,7 @@ CELL_PLANTS: tuple[CellPlant, ...] = (
     CellPlant("elements", "safety", "perhaps"),
     CellPlant("elements", "element_id", ""),
     CellPlant("elements", "object_id", "OB55"),
-    CellPlant("treatments", "object_id", "OB44"),
+    CellPlant("treatments", "object_id", "OB44", only=lambda r: r["treatment_id"] == "T07"),
     CellPlant("treatments", "kind", "garage"),
     CellPlant("treatments", "cost", "-5"),
     CellPlant("treatments", "slows_to", "0"),
@@ -155,10 +155,10 @@ CELL_PLANTS: tuple[CellPlant, ...] = (
     CellPlant("treatments", "template", "no such chain"),
     CellPlant("treatment_effects", "grade_after", "0"),
     CellPlant("treatment_effects", "original_kept_pct", "101"),
-    CellPlant("treatment_effects", "element_id", "wheels"),
+    CellPlant("treatment_effects", "element_id", "wheels", only=lambda r: r["treatment_id"] < "T04"),
     CellPlant("stages", "months", "0"),
     CellPlant("stages", "months", "1.5"),
-    CellPlant("stages", "place", "lake"),
+    CellPlant("stages", "place", "lake", only=lambda r: r["treatment_id"] > "T04"),
     CellPlant("stages", "width_m", "99", only=_bays),
     CellPlant("stages", "height_m", "12", only=_bays),
     CellPlant("stages", "away", "sometimes"),
@@ -185,6 +185,7 @@ CELL_PLANTS: tuple[CellPlant, ...] = (
     CellPlant("moves", "date", "2019-13-01"),
     CellPlant("settings", "value", "-3", only=lambda r: r["name"] == "value_years"),
 )
+_ANOTHERS_WORK = {"object_id": "OB03", "treatment_id": "T04", "stage": "1", "months_left": "1"}
 OTHER_PLANTS: tuple[Plant, ...] = (
     CopyPlant("objects", "object_id"),
     CopyPlant("elements", "element_id"),

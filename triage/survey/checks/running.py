@@ -31,10 +31,7 @@ def _own_stage(survey: Survey) -> None:
         if not own or number is None or {"stage", "treatment_id"} & row.bad:
             continue
         stage = next((s for s in own if s.values.get("stage") == number), None)
-        numbers = [s.values.get("stage") for s in own]
-        if stage is None and (
-            (None in numbers and number <= len(own)) or number < max(filter(None, numbers), default=0)
-        ):
+        if stage is None and _may_be_faulty(number, own):
             continue
         if stage is None:
             rule = f"The treatment has stages 1 to {len(own)} only."
@@ -43,6 +40,12 @@ def _own_stage(survey: Survey) -> None:
         space = spaces.get(row.values.get("space_id"))
         if space is not None and "place" in stage.values and "kind" in space.values:
             _check_space(survey, row, stage, space)
+
+
+def _may_be_faulty(number: int, own: list[Row]) -> bool:
+    """Return whether the stage may be one whose own row is at fault: in a gap, or without its number."""
+    numbers = [s.values["stage"] for s in own if "stage" in s.values]
+    return number < max(numbers, default=0) or (len(numbers) < len(own) and number <= len(own))
 
 
 def _check_space(survey: Survey, row: Row, stage: Row, space: Row) -> None:
