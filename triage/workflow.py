@@ -266,13 +266,13 @@ def with_plan(prepared: Study, plan_path: Path) -> Study:
         If the file cannot be read, or its plan breaks a rule of the problem as the folder now stands.
     """
     read, problem = read_plan_or_outcome(read_text(plan_path)), prepared.assembled.problem
-    if isinstance(read, Plan):
-        outcome = _plan_alone(problem, _counted_anew(problem, read))
-    elif read.plan is not None and read.problem_digest != problem.digest():
-        outcome = _plan_alone(problem, _counted_anew(problem, read.plan))
+    plan = read if isinstance(read, Plan) else read.plan
+    if isinstance(read, Outcome) and (plan is None or read.problem_digest == problem.digest()):
+        outcome, broken = read, verify_outcome(problem, read)
     else:
-        outcome = read
-    broken = verify_outcome(problem, outcome)
+        assert plan is not None
+        here = _counted_anew(problem, plan)
+        outcome, broken = _plan_alone(problem, here), verify(problem, here)
     if broken:
         reasons = " ".join(v.text for v in broken[:3])
         raise UnusableInput(
