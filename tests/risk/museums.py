@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from triage.records import (
     Climate,
@@ -18,9 +19,11 @@ from triage.records import (
     Round,
     Settings,
 )
+from triage.risk.materials import prior_of
 from triage.risk.misgrading import Misgrading
 from triage.units import month_no
 
+Array = NDArray[np.float64]
 NOW = "2026-01"
 RATES = {"doped fabric": (0.08, 0.10, 0.12), "steel": (0.04, 0.05, 0.07), "rubber": (0.10, 0.12, 0.15)}
 
@@ -63,7 +66,7 @@ def simulated(
     seed: int = 0,
     missed: float = 0.3,
     leaks: float = 0.2,
-    leak_effect: float = 0.6,
+    leak_effect: float = 1.0,
     speed: float = 1.0,
     climate: bool = True,
 ) -> Collection:
@@ -73,12 +76,7 @@ def simulated(
     """
     rng = np.random.default_rng(seed)
     names = sorted(RATES)
-    errors = Misgrading().matrix()
     made, parts, grades, findings = [], [], [], []
-    rounds = [
-        Round(round_id=f"R{y}", date=dt.date(2026 - years + y, 6, 1), assessor=f"a{y % 3}")
-        for y in range(years)
-    ]
     for o in range(objects):
         made.append(MuseumObject(object_id=f"O{o}", hall_id=f"H{o % 3}", significance=float(20 + o % 60)))
         leaky = rng.random() < leaks
@@ -90,19 +88,30 @@ def simulated(
             )
         for e in range(elements):
             material = names[(o + e) % len(names)]
-            parts.append(
-                Element(
-                    object_id=f"O{o}", element_id=f"E{e}", kind="covering", material=material, safety=e == 0
-                )
+            part = Element(
+                object_id=f"O{o}", element_id=f"E{e}", kind="covering", material=material, safety=e == 0
             )
-            grade = int(rng.choice(4, p=(0.6, 0.25, 0.1, 0.05)))
-            for y in range(years):
-                if y:
-                    grade = _worn(grade, RATES[material], speed * np.exp(leak_effect * leaky), rng)
-                if rng.random() >= missed:
-                    seen = int(rng.choice(4, p=errors[grade])) + 1
-                    grades.append(Grade(round_id=f"R{y}", object_id=f"O{o}", element_id=f"E{e}", grade=seen))
-    readings = [
+            parts.append(part)
+            factor = speed * np.exp(leaky * leak_effect * prior_of(material).log_factor("leak"))
+            grades.extend(_walks(part, years, missed, np.array(RATES[material]) * factor, rng))
+    return Collection(
+        settings=settings(),
+        halls=tuple(Hall(hall_id=f"H{h}") for h in range(3)),
+        objects=tuple(made),
+        elements=tuple(parts),
+        rounds=tuple(
+            Round(round_id=f"R{y}", date=dt.date(2026 - years + y, 6, 1), assessor=f"a{y % 3}")
+            for y in range(years)
+        ),
+        grades=tuple(grades),
+        findings=tuple(findings),
+        environment=_readings() if climate else (),
+    )
+
+
+def _readings() -> tuple[Climate, ...]:
+    """Return eleven years of three halls, each brighter, warmer and damper than the one before."""
+    return tuple(
         Climate(
             hall_id=f"H{h}",
             year=2015 + y,
@@ -113,24 +122,30 @@ def simulated(
         )
         for h in range(3)
         for y in range(11)
-    ]
-    return Collection(
-        settings=settings(),
-        halls=tuple(Hall(hall_id=f"H{h}") for h in range(3)),
-        objects=tuple(made),
-        elements=tuple(parts),
-        rounds=tuple(rounds),
-        grades=tuple(grades),
-        findings=tuple(findings),
-        environment=tuple(readings) if climate else (),
     )
 
 
-def _worn(grade: int, rates: Sequence[float], speed: float, rng: np.random.Generator) -> int:
+def _walks(part: Element, years: int, missed: float, rates: Array, rng: np.random.Generator) -> list[Grade]:
+    """Return the grades of yearly walks, some missed, some misread."""
+    errors = Misgrading().matrix()
+    found = []
+    true = int(rng.choice(4, p=(0.6, 0.25, 0.1, 0.05)))
+    for y in range(years):
+        true = _worn(true, rates, rng) if y else true
+        if rng.random() >= missed:
+            seen = int(rng.choice(4, p=errors[true])) + 1
+            found.append(
+                Grade(round_id=f"R{y}", object_id=part.object_id, element_id=part.element_id, grade=seen)
+            )
+    return found
+
+
+def _worn(true: int, rates: Array, rng: np.random.Generator) -> int:
+    """Return the true grade (0..3) a year later."""
     left = 1.0
-    while grade < 3:
-        left -= rng.exponential(1.0 / (rates[grade] * speed))
+    while true < 3:
+        left -= rng.exponential(1.0 / rates[true])
         if left < 0.0:
-            return grade
-        grade += 1
-    return grade
+            return true
+        true += 1
+    return true

@@ -16,9 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.records import Collection, Element
-from triage.risk.fit import FittedModel, element_groups
+from triage.risk.fit import FittedModel
 from triage.risk.intervals import treatments_on
-from triage.risk.markov import Transitions
+from triage.risk.markov import GRADES, columns, onward
 from triage.risk.results import Basis, ElementForecast, RiskForecast
 
 Array = NDArray[np.float64]
@@ -28,6 +28,8 @@ RANGE = (5.0, 95.0)
 """Percentiles of the draws that bound a 90 % range."""
 LOOKED_AHEAD = (*range(11), *range(12, 21, 2), *range(25, 51, 5), *range(60, 101, 10))
 """Years at which chances are taken to find when grade 3 or 4 becomes as likely as not."""
+CHUNK = 256
+"""Elements worked on at once: keeps memory in tens of megabytes."""
 GRID = 2.0**40
 """Chances are whole multiples of 2^-40, so that p3 + p4 and 1 - p1 - p2 are exact sums."""
 
@@ -105,43 +107,40 @@ def last_seen(element: Element, collection: Collection) -> LastSeen:
     return LastSeen(grade, day)
 
 
-def moving(fitted: FittedModel, speed: Array, years: Sequence[float]) -> Iterator[tuple[int, int, Array]]:
-    """Yield (draw, place in ``years``, state (elements, 4)) draw by draw, as the elements wear.
+def moving(fitted: FittedModel, years: Sequence[float]) -> Iterator[tuple[slice, int, Array]]:
+    """Yield (elements, place in ``years``, chances (4, draws, elements)), some elements at a time.
 
     Parameters
     ----------
-    speed
-        Shape (draws, elements).
     years
         From now, rising.
     """
-    groups = element_groups(fitted.histories)
-    gaps = np.diff([0.0, *years]).round(12)
-    for d in range(fitted.draws):
-        state = fitted.state[d]
-        steps = {
-            gap: Transitions(fitted.rates[d], groups, speed[d] * gap).P
-            for gap in set(gaps.tolist())
-            if gap > 0
-        }
-        for place, gap in enumerate(gaps.tolist()):
+    record = fitted.histories
+    gaps = np.diff([0.0, *years]).round(12).tolist()
+    speed = fitted.speed(record.x_now)
+    for first in range(0, len(record.elements), CHUNK):
+        some = slice(first, first + CHUNK)
+        rates = fitted.rates[:, record.chain[some]] * speed[:, some, None]
+        worn = np.ascontiguousarray(rates.reshape(-1, 3).T)
+        steps = {gap: columns(worn * gap) for gap in set(gaps) if gap > 0}
+        state = np.ascontiguousarray(fitted.state[:, some].reshape(-1, GRADES).T)
+        for place, gap in enumerate(gaps):
             if gap > 0:
-                state = np.matmul(state[:, None, :], steps[gap])[:, 0]
-            yield d, place, state
+                state = onward(steps[gap], state)
+            yield some, place, state.reshape(GRADES, fitted.draws, -1)
 
 
 def _ahead(fitted: FittedModel, months: tuple[int, ...]) -> tuple[Array, Array, Array]:
     """Return chances (months, elements, 4) and the range of the chance of grade 3 or worse."""
     elements = len(fitted.histories.elements)
-    total = np.zeros((len(months), elements, 4))
-    worse = np.zeros((fitted.draws, len(months), elements))
-    for d, place, state in moving(fitted, fitted.speed(fitted.histories.x_now), [m / 12 for m in months]):
-        total[place] += state
-        worse[d, place] = state[:, 2] + state[:, 3]
-    chances = proper(total / fitted.draws)
-    low, high = np.percentile(worse, RANGE, axis=0)
-    three = chances[:, :, 2] + chances[:, :, 3]
-    return chances, np.clip(low, 0.0, three), np.clip(high, three, 1.0)
+    mean = np.zeros((len(months), elements, GRADES))
+    low, high = np.zeros((2, len(months), elements))
+    for some, place, chances in moving(fitted, [m / 12 for m in months]):
+        mean[place, some] = chances.mean(axis=1).T
+        low[place, some], high[place, some] = np.percentile(chances[2] + chances[3], RANGE, axis=0)
+    p = proper(mean)
+    three = p[:, :, 2] + p[:, :, 3]
+    return p, np.clip(low, 0.0, three), np.clip(high, three, 1.0)
 
 
 def proper(p: Array) -> Array:
@@ -164,11 +163,10 @@ def _on_grid(p: Array) -> Array:
 
 def _years_until(fitted: FittedModel) -> tuple[list[float | None], list[float | None]]:
     """Return the years until grade 3 or worse, and 4, are as likely as not; None beyond the look ahead."""
-    elements = len(fitted.histories.elements)
-    total = np.zeros((len(LOOKED_AHEAD), elements, 4))
-    for _, place, state in moving(fitted, fitted.speed(fitted.histories.x_now), LOOKED_AHEAD):
-        total[place] += state
-    mean = proper(total / fitted.draws)
+    mean = np.zeros((len(LOOKED_AHEAD), len(fitted.histories.elements), GRADES))
+    for some, place, chances in moving(fitted, LOOKED_AHEAD):
+        mean[place, some] = chances.mean(axis=1).T
+    mean = proper(mean)
     return _halfway(mean[:, :, 2] + mean[:, :, 3]), _halfway(mean[:, :, 3])
 
 

@@ -10,6 +10,7 @@ covariates that change within an interval are integrated exactly by adding the p
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -67,12 +68,17 @@ def poisson_terms(x: Array, terms: int) -> Array:
 
 
 @dataclass(frozen=True)
-class Sums:
-    """One band of one chain: which intervals, their Poisson terms."""
+class Band:
+    """Intervals of like c * tau: their rows by chain, where each chain begins, their Poisson terms."""
 
-    chain: int
     rows: Ints
+    edges: Ints
     basis: Array
+
+    def parts(self) -> Iterator[tuple[int, slice]]:
+        """Yield each chain that has rows here, and where they are."""
+        for chain in np.flatnonzero(np.diff(self.edges)):
+            yield int(chain), slice(int(self.edges[chain]), int(self.edges[chain + 1]))
 
 
 @dataclass(frozen=True)
@@ -101,13 +107,16 @@ class Transitions:
         self._Q = generators(rates)
         self._tau = tau
         c = rates.max(axis=1)
-        self._sums = tuple(_bands(c, groups, tau))
-        longest = max((s.basis.shape[1] for s in self._sums), default=1)
+        self._bands = tuple(_bands(c, groups, tau))
+        longest = max((band.basis.shape[1] for band in self._bands), default=1)
         self._powers = _powers(c, self._Q, longest)
-        self.P = np.zeros((tau.size, GRADES, GRADES))
-        for part in self._sums:
-            coefs = self._powers.powers[part.chain, : part.basis.shape[1]].reshape(-1, GRADES * GRADES)
-            self.P[part.rows] = (part.basis @ coefs).reshape(-1, GRADES, GRADES)
+        self.P = np.empty((tau.size, GRADES, GRADES))
+        for band in self._bands:
+            found = np.empty((band.rows.size, GRADES * GRADES))
+            coefs = self._powers.powers[:, : band.basis.shape[1]].reshape(c.size, -1, GRADES * GRADES)
+            for chain, part in band.parts():
+                np.matmul(band.basis[part], coefs[chain], out=found[part])
+            self.P[band.rows] = found.reshape(-1, GRADES, GRADES)
 
     def back(self, W: Array, chain_of: Ints) -> tuple[Array, Array]:
         """Return (dL/drates, dL/dtau) from W = dL/dP, shape (n, 4, 4).
@@ -116,10 +125,11 @@ class Transitions:
         """
         held = self._powers
         G = np.zeros_like(held.powers)
-        for part in self._sums:
-            terms = part.basis.shape[1]
-            flat = part.basis.T @ W[part.rows].reshape(-1, GRADES * GRADES)
-            G[part.chain, :terms] += flat.reshape(terms, GRADES, GRADES)
+        for band in self._bands:
+            terms = band.basis.shape[1]
+            mine = W[band.rows].reshape(-1, GRADES * GRADES)
+            for chain, part in band.parts():
+                G[chain, :terms] += (band.basis[part].T @ mine[part]).reshape(terms, GRADES, GRADES)
         dR = np.zeros_like(held.R)
         bar = np.zeros_like(held.R)
         transposed = held.R.transpose(0, 2, 1)
@@ -133,16 +143,17 @@ class Transitions:
         return drates, np.einsum("nij,nij->n", W, QP)
 
 
-def _bands(c: Array, groups: tuple[Ints, ...], tau: Array) -> list[Sums]:
-    found = []
-    for chain, rows in enumerate(groups):
-        x = c[chain] * tau[rows]
-        band = np.searchsorted(np.asarray(BANDS), x)
-        for b in np.unique(band):
-            inside = band == b
-            mine = x[inside]
-            found.append(Sums(chain, rows[inside], poisson_terms(mine, terms_needed(float(mine.max())))))
-    return found
+def _bands(c: Array, groups: tuple[Ints, ...], tau: Array) -> Iterator[Band]:
+    sizes = np.array([g.size for g in groups], dtype=np.int64)
+    rows = np.concatenate(groups) if groups else np.zeros(0, dtype=np.int64)
+    chain = np.repeat(np.arange(sizes.size), sizes)
+    x = c[chain] * tau[rows]
+    which = np.searchsorted(np.asarray(BANDS), x)
+    for b in np.unique(which):
+        inside = np.flatnonzero(which == b)
+        edges = np.searchsorted(chain[inside], np.arange(sizes.size + 1))
+        mine = x[inside]
+        yield Band(rows[inside], edges, poisson_terms(mine, terms_needed(float(mine.max()))))
 
 
 def _powers(c: Array, Q: Array, terms: int) -> Powers:
@@ -205,3 +216,18 @@ def expected_ahead(worn: Array, values: Array) -> Array:
             total += weight * power
         out = total
     return out
+
+
+def columns(worn: Array) -> Array:
+    """Return P of each element as P[end, start], shape (4, 4, n), from ``worn`` of shape (3, n)."""
+    return np.stack([expected_ahead(worn, np.eye(GRADES)[:, [end]]) for end in range(GRADES)])
+
+
+def onward(step: Array, state: Array) -> Array:
+    """Return the distribution (4, n) one step later; ``step`` from :func:`columns`."""
+    return np.stack([(state[: end + 1] * step[end, : end + 1]).sum(axis=0) for end in range(GRADES)])
+
+
+def earlier(step: Array, ahead: Array) -> Array:
+    """Return the expected value (4, n) one step earlier, by the grade then."""
+    return np.stack([(step[start:, start] * ahead[start:]).sum(axis=0) for start in range(GRADES)])

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from triage.records import Element, Treatment
 from triage.risk.fit import FittedModel
-from triage.risk.markov import GRADES, expected_ahead
+from triage.risk.markov import GRADES, columns, earlier, expected_ahead, onward
 from triage.risk.tables import plain
 from triage.risk.values import values_of
 
@@ -92,14 +92,14 @@ def _lost(fitted: FittedModel, rows: Sequence[Row], months: int, value_years: fl
     draws = fitted.draws
     tiled = np.tile(left.T, draws)
     ahead = expected_ahead(new * (value_years - months / 12), tiled)
-    step = _columns(new / 12)
+    step = columns(new / 12)
     which = np.tile(after.T, draws)
     weight = np.tile(kept.T, draws)
     lost = np.empty((len(rows), months + 1))
     for e in range(months, -1, -1):
         remains = (states[e] * weight * np.take_along_axis(ahead, which, axis=0)).sum(axis=0)
         lost[:, e] = 1.0 - remains.reshape(draws, len(rows)).mean(axis=0)
-        ahead = _backward(step, ahead)
+        ahead = earlier(step, ahead)
     return np.clip(lost, 0.0, 1.0)
 
 
@@ -122,23 +122,11 @@ def _better(a: int, grade_after: int | None) -> int:
     return a if grade_after is None else min(a, grade_after - 1)
 
 
-def _columns(worn: Array) -> Array:
-    """Return P of each row, shape (4, 4, n), as P[end, start]."""
-    return np.stack([expected_ahead(worn, np.eye(GRADES)[:, [end]]) for end in range(GRADES)])
-
-
 def _states(now: Array, rates: Array, months: int) -> Array:
     """Return the grade's distribution month by month, shape (months + 1, 4, draws x rows)."""
-    step = _columns(rates / 12)
-    state = now.reshape(-1, GRADES).T
-    out = np.empty((months + 1, *state.shape))
-    out[0] = state
+    step = columns(rates / 12)
+    out = np.empty((months + 1, GRADES, rates.shape[1]))
+    out[0] = now.reshape(-1, GRADES).T
     for e in range(months):
-        for end in range(GRADES):
-            out[e + 1, end] = (out[e, : end + 1] * step[end, : end + 1]).sum(axis=0)
+        out[e + 1] = onward(step, out[e])
     return out
-
-
-def _backward(step: Array, ahead: Array) -> Array:
-    """Return the expected value one month earlier, by the grade then."""
-    return np.stack([(step[g:, g] * ahead[g:]).sum(axis=0) for g in range(GRADES)])
