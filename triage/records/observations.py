@@ -67,9 +67,10 @@ class Material(Record):
     """How long a grade lasts on a material in ordinary display, as median years, and what speeds it up."""
 
     material: str
-    years_1_to_2: float = Field(gt=0)
-    years_2_to_3: float = Field(gt=0)
-    years_3_to_4: float = Field(gt=0)
+    years_1_to_2: float | None = Field(default=None, gt=0)
+    years_2_to_3: float | None = Field(default=None, gt=0)
+    years_3_to_4: float | None = Field(default=None, gt=0)
+    """None: as the built-in table has it."""
     spread: float = Field(default=2.5, gt=1)
     """Factor: the median lies between years / spread and years * spread with 90 % belief."""
     factors: dict[str, float] = Field(default_factory=dict)
@@ -77,6 +78,6 @@ class Material(Record):
     source: str = ""
 
     @property
-    def years(self) -> tuple[float, float, float]:
-        """Median years in grade 1, 2 and 3."""
+    def years(self) -> tuple[float | None, float | None, float | None]:
+        """Median years in grade 1, 2 and 3; None where the built-in table counts."""
         return self.years_1_to_2, self.years_2_to_3, self.years_3_to_4

@@ -80,7 +80,8 @@ def _built_in(material: str) -> MaterialPrior:
 def _overridden(base: MaterialPrior, own: Material) -> MaterialPrior:
     factors = {**base.factors, **{plain(k): v for k, v in own.factors.items() if v > 0}}
     source = own.source or OWN_TABLE
-    return MaterialPrior(base.material, own.years, own.spread, base.responses, factors, source)
+    one, two, three = (mine or built_in for mine, built_in in zip(own.years, base.years, strict=True))
+    return MaterialPrior(base.material, (one, two, three), own.spread, base.responses, factors, source)
 
 
 def prior_of(material: str, own: Iterable[Material] = ()) -> MaterialPrior:

@@ -60,6 +60,7 @@ HALLS = Table(
     key=("hall_id",),
     limits=True,
     keeps=True,
+    meanwhile="Until then the cell counts as blank.",
 )
 OBJECTS = Table(
     "objects",
@@ -90,6 +91,7 @@ OBJECTS = Table(
     key=("object_id",),
     needed=True,
     keeps=True,
+    meanwhile="Until then the cell counts as unknown, and no treatment of this object is planned.",
 )
 ELEMENTS = Table(
     "elements",
@@ -105,6 +107,7 @@ ELEMENTS = Table(
     key=("object_id", "element_id"),
     needed=True,
     keeps=True,
+    meanwhile="Until then the share counts as blank, safety as yes.",
 )
 ROUNDS = Table(
     "rounds",
@@ -125,6 +128,7 @@ GRADES = Table(
     ),
     key=("round_id", "object_id", "element_id"),
     needed=True,
+    twice="Delete the row that is wrong; a second assessor's grades are a round of their own.",
 )
 FINDINGS = Table(
     "findings",
@@ -172,9 +176,9 @@ MATERIALS = Table(
     records.Material,
     (
         Column("material", TEXT, needed=True),
-        Column("years_1_to_2", POSITIVE, needed=True),
-        Column("years_2_to_3", POSITIVE, needed=True),
-        Column("years_3_to_4", POSITIVE, needed=True),
+        Column("years_1_to_2", POSITIVE, blank="the built-in value"),
+        Column("years_2_to_3", POSITIVE, blank="the built-in value"),
+        Column("years_3_to_4", POSITIVE, blank="the built-in value"),
         Column("spread", number(1, above=True), default=2.5, blank="2.5"),
     ),
     key=("material",),

@@ -65,6 +65,10 @@ class Table:
     needed: bool = False
     limits: bool = False
     keeps: bool = False
+    meanwhile: str = ""
+    """What holds for a kept row until its faulty cell is mended."""
+    twice: str = ""
+    """What to do about a second row with one key."""
     by_name: dict[str, Column] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -28,6 +28,7 @@ ERROR_VALUES = frozenset(
 
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}", re.ASCII)
 _ISO_DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?:[T ]([\d:.]+)Z?)?", re.ASCII)
 _OTHER_DAY = re.compile(r"(\d{1,4})[-/. ](\d{1,2})[-/. ](\d{1,4})", re.ASCII)
 _WHOLE_FLOAT = re.compile(r"(\d+)\.0+", re.ASCII)
@@ -124,11 +125,13 @@ def _number(text: str, decimal_comma: bool) -> float:
 
 
 def _number_mend(text: str) -> str:
+    if _THOUSANDS.fullmatch(text):
+        return f"Write {text.replace(',', '')} or {text.replace(',', '.')}, whichever is meant."
     if _DECIMAL_COMMA.fullmatch(text):
-        return f"Write a decimal point: {text.replace(',', '.')}. Leave out thousands marks."
+        return f"Write a decimal point: {text.replace(',', '.')}."
     if "%" in text:
         return "Write the bare number, without the per cent sign."
-    return "Write digits with a decimal point, without unit or thousands mark, or leave the cell blank."
+    return "Write digits with a decimal point, without unit or thousands mark."
 
 
 def _limits(low: float | None, high: float | None, above: bool) -> str:
@@ -146,7 +149,7 @@ def number(low: float | None = None, high: float | None = None, *, above: bool =
         if too_low or (high is not None and value > high):
             raise BadCell(
                 f"The number must be {_between(low, high, above)}.",
-                f"Write a number {_limits(low, high, above)}, or leave the cell blank if it is not known.",
+                f"Write a number {_limits(low, high, above)}.",
             )
         return value
 
@@ -173,7 +176,7 @@ def whole(low: int, high: int | None = None) -> Field:
         if value != int(value):
             raise BadCell("A whole number is needed here.", mend)
         if value < low or (high is not None and value > high):
-            raise BadCell(f"The whole number must be {span}.", mend)
+            raise BadCell(f"A whole number {span} is needed here.", mend)
         return int(value)
 
     return Field(f"whole number {span}", read)
@@ -188,7 +191,7 @@ def read_grade(text: str, decimal_comma: bool = False) -> int:
     if found is None:
         raise BadCell(
             "A grade is a whole number from 1 (good) to 4 (unacceptable).",
-            "Write 1, 2, 3 or 4; where the file allows it, leave the cell blank if it could not be seen.",
+            "Write 1, 2, 3 or 4.",
         )
     return found
 

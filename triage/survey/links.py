@@ -216,6 +216,8 @@ def _refuse(sheet: Sheet, row: Row, mention: Mention, register: Register) -> Non
         if mention.register == KINDS:
             mend = f"Write a kind that stands in spaces, {HALL_PLACE!r} or nothing.{register.hint(seen)}"
     _drop_mention(sheet, row, mention)
+    kept = sheet.table.keeps and not sheet.table.by_name[mention.column].needed
+    mend = f"{mend} {sheet.table.meanwhile}" if kept else mend
     sheet.say(row, mention.column, rule, mend, value=seen)
 
 

@@ -118,15 +118,15 @@ def register_of(sheet: Sheet) -> Register:
 
 def _refuse_second(sheet: Sheet, first: Row, row: Row) -> None:
     columns = sheet.table.key
-    what = " and ".join(columns)
-    same = "repeats" if first.cells == row.cells else f"has the same {what} as"
+    what = ", ".join(columns[:-1]) + (" and " if columns[1:] else "") + columns[-1]
+    exact = first.cells == row.cells
     row.bad = row.bad | {columns[-1]}
     row.aside = True
     sheet.say(
         row,
         columns[-1],
-        f"The row {same} row {first.line}; {what} may stand once only.",
-        "Delete the row that is wrong, or give it an id of its own.",
+        f"This repeats row {first.line}." if exact else f"Row {first.line} has this {what} already.",
+        sheet.table.twice or f"Delete the row that is wrong, or correct its {columns[-1]}.",
         value=" / ".join(sheet.text(row, c) for c in columns),
     )
 

@@ -130,7 +130,10 @@ def _read_cell(
         return
     found = _understood(column.field.read, text, place, raw, seen)
     if isinstance(found, BadCell):
-        sheet.refuse(row, column.name, found.rule, found.mend)
+        mend = (
+            found.mend if column.needed or not column.blank else f"{found.mend} Blank means: {column.blank}."
+        )
+        sheet.refuse(row, column.name, found.rule, mend)
     else:
         row.values[column.name] = found
 

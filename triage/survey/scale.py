@@ -64,8 +64,8 @@ _FAMILIES: dict[str, tuple[str, str, str, str]] = {
         "Light surface rust or worn coating, all secured; inspection on record but due.",
         "Rust, wear, strain or missing securing at any part, or no inspection on record: keep people from "
         "beneath it and have it inspected by a competent person.",
-        "Cracked, bent, slipping, frayed or incomplete: keep people from beneath it now, have it inspected by "
-        "a competent person; local codes and licensed lifting practice apply.",
+        "Cracked, bent, slipping, frayed or incomplete: keep people from beneath it now, have it inspected "
+        "by a competent person; local codes and licensed lifting practice apply.",
     ),
     "rigging and cables": (
         "Even tension; no rust; ends and locking complete.",

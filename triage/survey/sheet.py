@@ -97,8 +97,9 @@ class Sheet:
 
     def refuse(self, row: Row, column: str, rule: str, mend: str, value: str | None = None) -> None:
         """Add a fault and set the row aside; where the table keeps such rows, only the cell is lost."""
-        self.say(row, column, rule, mend, value=value)
         self.lose(row, column)
+        kept = row.held and column in self.table.by_name and not self.table.by_name[column].needed
+        self.say(row, column, rule, f"{mend} {self.table.meanwhile}" if kept else mend, value=value)
 
     def lose(self, row: Row, column: str) -> None:
         """Take a faulty cell out of a row, and the row with it unless the table keeps it."""
