@@ -1,4 +1,4 @@
-"""From problem to outcome: the search in watched child processes, every plan checked, the ending told truly."""
+"""From problem to outcome: a search in watched child processes, plans checked, the ending told truly."""
 
 from __future__ import annotations
 

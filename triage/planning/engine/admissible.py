@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from triage.planning.engine.calendar import Bools, Ints
+from triage.planning.engine.calendar import Bools, Floats, Ints
 from triage.planning.engine.instance import Instance
 from triage.planning.engine.levels import Level
 
@@ -28,9 +28,9 @@ def blocked_months(inst: Instance, objects: Ints, level: Level, room: Ints) -> N
         level.most_shift = np.where(ends[work_end - 1] <= limit, 0, -1)
     else:
         # the last position whose month is <= limit: the next stage may start there at the latest
-        last = np.append(inst.calendar.positions_to, positions)[limit + 1] - 1
-        last = np.minimum(last, positions - 1)
-        shift = np.minimum(last - work_end, level.wait[stage][:, None])
+        latest = np.append(inst.calendar.positions_to, positions)[limit + 1] - 1
+        latest = np.minimum(latest, positions - 1)
+        shift = np.minimum(latest - work_end, level.wait[stage][:, None])
         level.most_shift = np.maximum(shift, -1)
     level.work_allowed = _hours_fit(inst, level, room)
 
@@ -43,8 +43,8 @@ def _blocked_places(inst: Instance, level: Level, room: Ints) -> Bools:
     for g, one in enumerate(inst.classes):
         area[g] = np.minimum(one.area, res.table("area", room)[g])
         slots[g] = np.minimum(one.slots, res.table("slots", room)[g])
-    g = level.option_class
-    blocked = (level.option_area[:, None] > area[g]) | (slots[g] < 1)
+    where = level.option_class
+    blocked: Bools = (level.option_area[:, None] > area[where]) | (slots[where] < 1)
     needs_none = np.array([stage.classes == (-1,) for stage in level.stages])[level.option_stage]
     blocked[needs_none] = False
     return blocked
@@ -85,7 +85,7 @@ def _most_freed(inst: Instance, objects: Ints, away_room: Ints) -> list[tuple[In
     return freed
 
 
-def _hours_fit(inst: Instance, level: Level, room: Ints) -> Ints:
+def _hours_fit(inst: Instance, level: Level, room: Ints) -> Floats:
     """(stages, positions): 0 where each working month's hours fit alone, else infinite."""
     positions = inst.calendar.positions
     allowed = np.zeros((len(level.stages), positions))

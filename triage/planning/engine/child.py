@@ -2,52 +2,12 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
-import queue
-import shutil
 import sys
-import threading
-from typing import BinaryIO
 
-import psutil
-
-from triage.planning.engine.wire import Finished, Message, Task, Trouble, read, write
-
-
-class Link:
-    """The child's line to its parent."""
-
-    def __init__(self, source: BinaryIO, target: BinaryIO, folder: str) -> None:
-        self._source, self._target, self._folder = source, target, folder
-        self._inbox: queue.Queue[Message] = queue.Queue()
-        threading.Thread(target=self._listen, daemon=True).start()
-
-    def say(self, message: Message) -> None:
-        """Send a message to the parent."""
-        write(self._target, message)
-
-    def heard(self) -> list[Message]:
-        """Return the messages that came in since the last call."""
-        messages = []
-        with contextlib.suppress(queue.Empty):
-            while True:
-                messages.append(self._inbox.get_nowait())
-        return messages
-
-    def _listen(self) -> None:
-        while (message := read(self._source)) is not None:
-            self._inbox.put(message)  # type: ignore[arg-type]  # the parent relays messages only
-        _leave(self._folder)
-
-
-def _leave(folder: str) -> None:
-    """The parent is gone: end what was started here, remove the folder, stop."""
-    for one in psutil.Process().children(recursive=True):
-        with contextlib.suppress(psutil.NoSuchProcess):
-            one.kill()
-    shutil.rmtree(folder, ignore_errors=True)
-    os._exit(1)
+from triage.planning.engine.link import Link
+from triage.planning.engine.wire import Finished, Task, Trouble, read
+from triage.planning.engine.worker import work
 
 
 def main() -> None:
@@ -62,8 +22,6 @@ def main() -> None:
         sys.exit(1)
     link = Link(source, target, task.folder)
     try:
-        from triage.planning.engine.worker import work
-
         work(task, link)
     except MemoryError:
         link.say(Trouble(missing=False, text="out of memory"))

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from triage.planning.engine.assign import assign
 from triage.planning.engine.calendar import Floats
-from triage.planning.engine.child import Link
 from triage.planning.engine.columns import Selection
 from triage.planning.engine.instance import Instance, build_instance
+from triage.planning.engine.link import Link
 from triage.planning.engine.plans import received_plan, sent_jobs
 from triage.planning.engine.wire import BoundFound, Phase, PlanFound, PricesFound, SentJob, Task
 from triage.planning.formulation.solvers import SolverChoice

@@ -72,8 +72,8 @@ def _message(found: Findings, ending: Ending) -> str:
         Ending.BEST_IN_TIME: "The best plan found in the time; a better one may exist.",
         Ending.NO_PLAN_IN_TIME: "No plan was found in the time. A longer time may find one.",
         Ending.IMPOSSIBLE: "No plan keeps all of these promises.",
-        Ending.SOLVER_MISSING: f"{found.missing} The plan was made without a solver and may be far from best.",
-        Ending.SOLVER_FAILED: f"The solver broke down ({trouble}). A plan made without it may be far from best.",
+        Ending.SOLVER_MISSING: f"{found.missing} A plan made without one may be far from best.",
+        Ending.SOLVER_FAILED: f"The solver broke down ({trouble}). A plan without it may be far from best.",
         Ending.CANCELLED: "Stopped before the end; the plan is the best found until then.",
         Ending.REJECTED: "The search found only plans that the checker refused. Please report this.",
     }

@@ -84,11 +84,12 @@ def _jobs_within(pricer: Pricer, none: Floats, slack: float, most: int) -> list[
     for count in np.unique(stages[rows]):
         mine = stages[rows] == count
         nothing = np.zeros((int(mine.sum()), 0), dtype=np.int64)
-        partial: _Partial | None = _Partial(rows[mine], starts[mine], left[mine], nothing, nothing)
+        partial = _Partial(rows[mine], starts[mine], left[mine], nothing, nothing)
         for depth in range(int(count) - 1, -1, -1):
-            partial = _extended(pricer, partial, depth, most - len(done))
-            if partial is None:
+            longer = _extended(pricer, partial, depth, most - len(done))
+            if longer is None:
                 return None
+            partial = longer
         done.extend(_keys(pricer, partial))
     return done
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import highspy
 import numpy as np
@@ -34,7 +35,7 @@ class LinearSolution:
     """Sum of the artificial jobs of promised objects: above 0 the promises are not yet met."""
 
 
-class SolverStopped(RuntimeError):
+class SolverStopped(RuntimeError):  # noqa: N818 - reads as a sentence where it is raised
     """HiGHS ended a linear program in a way that gives no solution."""
 
 
@@ -71,7 +72,7 @@ class Master:
         if penalty is None:
             penalty = 10.0 * (1 + sum(inst.objects[o].none_points for o in objects))
         none = np.array([penalty if inst.objects[o].must else inst.objects[o].none_points for o in objects])
-        self._highs = highspy.Highs()
+        self._highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]  # the library is not typed
         for option, value in (
             ("output_flag", False),
             ("threads", 1),
@@ -179,7 +180,8 @@ class Master:
         starts = np.concatenate([[0], np.cumsum(counts)[:-1]]).astype(np.int32)
         lp_column = np.array(self._lp_column, dtype=np.int64)
         self._highs.addRows(
-            rows.size, np.full(rows.size, -np.inf), self.capacity[rows].astype(np.float64), order.size, starts,
+            rows.size, np.full(rows.size, -np.inf), self.capacity[rows].astype(np.float64),
+            order.size, starts,
             lp_column[column[order]].astype(np.int32), use[order].astype(np.float64),
         )  # fmt: skip
         self._rows_in_lp += rows.size

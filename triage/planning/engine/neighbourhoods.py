@@ -7,8 +7,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from triage.planning.engine.calendar import Floats
-from triage.planning.engine.columns import Column, Selection
+from triage.planning.engine.calendar import Floats, Ints
+from triage.planning.engine.columns import Column, Selection, make_column
 from triage.planning.engine.instance import Instance
 from triage.planning.engine.pricing import INFEASIBLE, Pricer
 
@@ -35,8 +35,6 @@ class Neighbourhoods:
         """Learn what each object's best job would gain at some prices."""
         self.pricer.price(prices)
         cost, row, start = self.pricer.cheapest()
-        from triage.planning.engine.columns import make_column
-
         for k, o in enumerate(self.treatable):
             self.interest[o] = float(self.inst.objects[o].none_points - cost[k])
             if cost[k] < INFEASIBLE:
@@ -47,8 +45,13 @@ class Neighbourhoods:
         """Return objects to free: ``size`` planned ones, and ``others`` unplanned ones."""
         planned = sorted(plan.columns)
         kinds: list[Callable[[Selection, list[int], int], list[int]]] = [
-            self._near_in_time, self._near_in_time, self._of_halls, self._by_chance, self._sharing, self._in_the_way,
-        ]  # fmt: skip
+            self._near_in_time,
+            self._near_in_time,
+            self._of_halls,
+            self._by_chance,
+            self._sharing,
+            self._in_the_way,
+        ]
         freed = self.rng.choice(kinds)(plan, planned, size) if planned else []
         return sorted({*freed[:size], *self._unplanned(plan, others)})
 
@@ -87,7 +90,7 @@ class Neighbourhoods:
         short = (plan.used(self.inst)[job.rows] + job.use) > (res.capacity + res.overtime_most)[job.rows]
         return self._ranked(plan, planned, job.rows[short] if short.any() else job.rows)
 
-    def _ranked(self, plan: Selection, planned: list[int], rows: np.ndarray) -> list[int]:
+    def _ranked(self, plan: Selection, planned: list[int], rows: Ints) -> list[int]:
         mark = np.zeros(self.inst.resources.size, dtype=bool)
         mark[rows] = True
         share = {o: int(mark[plan.columns[o].rows].sum()) + self.rng.random() for o in planned}

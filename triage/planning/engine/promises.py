@@ -29,7 +29,7 @@ class Kept:
 
 
 def counting_instance(inst: Instance, promised: Iterable[int]) -> Instance:
-    """Return the problem in which each promised object without a job costs one point and nothing else counts."""
+    """Return the problem in which only promised objects without a job cost: one point each."""
     counted = set(promised)
     return replace(
         inst,

@@ -1,4 +1,4 @@
-"""Lagrangian relaxation of every resource: the bound that any prices prove, and subgradient steps to good ones.
+"""Lagrangian relaxation of every resource: the bound any prices prove, and subgradient steps to good ones.
 
 For any prices >= 0 the sum over objects of the cheapest job (or none) at those prices, less the prices of
 what there is, is a bound on every valid plan. So each pricing gives one, and no solver is needed for it.

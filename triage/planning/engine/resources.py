@@ -8,13 +8,16 @@ row per budget (rule 8). ``capacity`` is the right-hand side of "use <= capacity
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
-from triage.planning.engine.calendar import Floats, Ints
+from triage.planning.engine.calendar import Ints
 from triage.planning.engine.classes import SpaceClass
 from triage.planning.problem import PlanningProblem, PlanRule
 
+Number = TypeVar("Number", np.int64, np.float64)
 NO_LIMIT = 10**12
 BLOCKS = ("area", "slots", "hours", "floor", "away", "rules")
 
@@ -38,13 +41,13 @@ class Resources:
         """Number of rows."""
         return int(self.capacity.size)
 
-    def block(self, name: str, count: int | None = None) -> slice:
+    def block(self, name: str) -> slice:
         """Return the rows of a block."""
         order = [*BLOCKS, "budget"]
         after = order.index(name) + 1
         return slice(self.first[name], self.first[order[after]] if after < len(order) else self.size)
 
-    def table(self, name: str, values: Floats | Ints) -> Floats | Ints:
+    def table(self, name: str, values: NDArray[Number]) -> NDArray[Number]:
         """Return a block of a (rows,) vector as (members, months)."""
         return values[self.block(name)].reshape(-1, self.months)
 

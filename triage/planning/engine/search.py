@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from triage.planning.engine.bound import BoundSearch
-from triage.planning.engine.calendar import Floats
+from triage.planning.engine.calendar import Floats, Ints
 from triage.planning.engine.columns import Column, Selection, usage
 from triage.planning.engine.exact import best_columns
 from triage.planning.engine.instance import Instance
@@ -24,6 +24,7 @@ from triage.planning.formulation.solvers import SolverChoice, Status
 
 MOST_COLUMNS = 700
 STEP_SECONDS = 3.0
+SMALLEST = 5.0
 
 
 class Search:
@@ -56,11 +57,9 @@ class Search:
         freed = self.draws.draw(plan, size, 4 + size // 2)
         if not freed:
             return None
-        began = time.monotonic()
-        better, closed = self.improve(plan, freed, min(until, began + STEP_SECONDS))
-        quick = time.monotonic() - began < 0.5 * STEP_SECONDS
-        most = max(6.0, 1.2 * len(self.draws.treatable))
-        self.size = min(most, self.size * 1.04) if closed and quick else max(4.0, self.size * 0.85)
+        better, settled = self.improve(plan, freed, min(until, time.monotonic() + STEP_SECONDS))
+        most = max(SMALLEST, float(len(self.draws.treatable)))
+        self.size = min(most, self.size * 1.05) if settled else max(SMALLEST, self.size * 0.93)
         return better
 
     def improve(self, plan: Selection, freed: Sequence[int], until: float) -> tuple[Selection | None, bool]:
@@ -96,7 +95,7 @@ class Search:
         self,
         columns: list[Column],
         freed: Sequence[int],
-        capacity: np.ndarray,
+        capacity: Ints,
         start: Sequence[Column],
         seconds: float,
     ) -> tuple[Selection, bool] | None:

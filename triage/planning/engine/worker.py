@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from triage.planning.engine.child import Link
 from triage.planning.engine.desk import Desk
+from triage.planning.engine.link import Link
 from triage.planning.engine.plain import greedy_plan, price_bound, without_linear_programs
 from triage.planning.engine.wire import Task, Trouble
 from triage.planning.formulation.solvers import SolverFailed, SolverMissing, installed

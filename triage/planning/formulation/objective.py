@@ -10,7 +10,7 @@ from triage.planning.formulation.variables import JobTable
 
 
 def constant_points(table: JobTable) -> int:
-    """Return the points of doing nothing: every object left alone (promised ones count when they are done)."""
+    """Return the points of leaving every object alone, promised ones not counted."""
     return sum(table.inst.objects[o].none_points for o in table.objects if not table.inst.objects[o].must)
 
 

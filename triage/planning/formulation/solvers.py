@@ -37,11 +37,11 @@ class Status(StrEnum):
     NOTHING = "nothing"
 
 
-class SolverMissing(RuntimeError):
+class SolverMissing(RuntimeError):  # noqa: N818 - reads as a sentence where it is raised
     """No solver is installed."""
 
 
-class SolverFailed(RuntimeError):
+class SolverFailed(RuntimeError):  # noqa: N818
     """Every installed solver broke down."""
 
 
@@ -192,7 +192,8 @@ def _run_cbc(
     with tempfile.TemporaryDirectory(dir=parent) as folder:
         log = Path(folder) / "cbc.log"
         solver = pulp.COIN_CMD(
-            path=cbc_path(), msg=False, timeLimit=max(1.0, seconds), threads=1, gapAbs=ABSOLUTE_GAP, logPath=str(log),
+            path=cbc_path(), msg=False, timeLimit=max(1.0, seconds), threads=1,
+            gapAbs=ABSOLUTE_GAP, logPath=str(log),
         )  # fmt: skip
         solver.tmpDir = folder
         status = prob.solve(solver)
