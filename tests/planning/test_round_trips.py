@@ -120,9 +120,3 @@ def test_no_value_crashes_the_reader(seed: int, changes: dict[str, object]) -> N
     except UnusableInput as refused:
         faults = refused.faults
     assert faults
-
-
-def test_the_same_seed_makes_the_same_problem() -> None:
-    """The generator is seeded: the same problem and the same digest."""
-    assert make_problem(7, 20, 24).digest() == make_problem(7, 20, 24).digest()
-    assert make_problem(7, 20, 24).digest() != make_problem(8, 20, 24).digest()
