@@ -24,9 +24,11 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
     lanes, months = rows.bay_lanes(study), horizon(study)
     noted = list(dict.fromkeys(f"{lane.name}: {lane.note}" for lane in lanes if lane.note))
     shown = parts.first_months(months, query.get("months", ""))
+    head = [html.H1("Bays over time"), html.P(parts.bays_sentence(lanes), className="lead")]
+    if not lanes:
+        return Sheet("Bays over time", head, PATH)
     body = [
-        html.H1("Bays over time"),
-        html.P(parts.bays_sentence(lanes), className="lead"),
+        *head,
         html.P("Hold the pointer over a bar to read it; choose it to open the object's sheet."),
         parts.month_choices(PATH, months, shown),
         parts.bays_key(),

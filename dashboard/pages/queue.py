@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dash import html
-
 from dashboard.pages.common import horizon
 from dashboard.parts import queue as parts
-from dashboard.parts.marks import folded, words
+from dashboard.parts.marks import words
 from dashboard.parts.plan_words import no_plan, plan_sentence
 from dashboard.parts.shell import Sheet
 from triage.reports import gallery, notes, safety
@@ -27,22 +25,20 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
         gallery.gallery_rows(study),
         gallery.untreated_rows(study),
     )
+    first_id = first.object_id if first else ""
     noted = notes.note_rows(study)
     planned = study.outcome is not None and study.outcome.plan is not None
+    listed = (
+        parts.Part("The queue", "queue", len(jobs), parts.queue_list(jobs, months, first_id=first_id)),
+        parts.Part("In the galleries", "galleries", len(in_gallery), parts.queue_list(in_gallery, months)),
+        parts.Part("Work that goes on", "running", len(running), parts.queue_list(running, months)),
+        parts.Part("Left as they are", "left", len(alone), parts.left_alone(alone)),
+        parts.Part("What to know about this plan", "notes", len(noted), words([n.text for n in noted])),
+    )
     body = [
         *parts.safety_flags(safety.safety_rows(study)),
         *([parts.decision(first, plan_sentence(study.outcome))] if planned else no_plan(study.outcome)),
-        *parts.section(
-            "The queue", parts.queue_list(jobs, months, first_id=first.object_id if first else ""), jobs
-        ),
-        *parts.section("In the galleries now", parts.queue_list(in_gallery, months), in_gallery),
-        *parts.section("Work that goes on", parts.queue_list(running, months), running),
-        html.H2("Left as they are"),
-        parts.left_alone(alone),
-        *(
-            [folded(f"what to know about this plan ({len(noted)})", words([n.text for n in noted]))]
-            if noted
-            else []
-        ),
+        parts.contents(listed),
+        *parts.sections(listed),
     ]
     return Sheet("Next off display", body, PATH)

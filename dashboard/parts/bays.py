@@ -109,7 +109,7 @@ def bays_names(lanes: Iterable[BayLane]) -> Component:
 
 def figure_height(lanes: Sequence[BayLane]) -> int:
     """Return the chart's height in pixels: every line can be read."""
-    return ROW_PX * len(lines(lanes))
+    return ROW_PX * max(1, len(lines(lanes)))
 
 
 def bays_key() -> Component:

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from dash import html
 from dash.development.base_component import Component
 
 from dashboard.parts.cautions import one_caution, safety_caution
-from dashboard.parts.marks import Child, aria, data_table, facts, object_link, span_mark, tag, words
+from dashboard.parts.marks import Child, aria, data_table, facts, folded, object_link, span_mark, tag, words
 from triage.reports.rows import JobRow, SafetyRow, Span, UntreatedRow
 from triage.reports.words import counted, percent
+
+SHOWN_JOBS = 12
+"""Jobs of a list shown before the rest is folded."""
+SHOWN_NEEDS = 2
+"""Needs of a job shown in the queue before the rest is folded; its own sheet shows all."""
 
 
 def safety_flags(rows: Sequence[SafetyRow]) -> list[Component]:
@@ -76,8 +82,18 @@ def _away_words(job: JobRow) -> str:
 
 
 def queue_list(jobs: Sequence[JobRow], horizon: Span, *, first_id: str = "") -> Component:
-    """Return jobs as a numbered list: object, treatment, when and where; why, and what must be free."""
-    return html.Ol([_queue_item(j, horizon, first=j.object_id == first_id) for j in jobs], className="queue")
+    """Return jobs as a numbered list: object, treatment, when and where; why, and what must be free.
+
+    A long list is folded after its first jobs.
+    """
+    items = [_queue_item(j, horizon, first=j.object_id == first_id) for j in jobs]
+    shown = len(items) if len(items) <= SHOWN_JOBS + 2 else SHOWN_JOBS
+    whole = html.Ol(items[:shown], className="queue")
+    if shown == len(items):
+        return html.Div(whole)
+    rest = html.Ol(items[shown:], className="queue", start=str(shown + 1))
+    later = Span(jobs[shown].span.from_month, jobs[shown].span.from_month).words
+    return html.Div([whole, folded(f"{len(items) - shown} more, from {later} on", rest)])
 
 
 def _queue_item(job: JobRow, horizon: Span, *, first: bool) -> Component:
@@ -111,8 +127,18 @@ def _reasons(job: JobRow) -> list[Component]:
     if job.off_display and job.off_display != (job.span,):
         out.append(html.P(["Off display ", _away_words(job), "."]))
     if job.free_first:
-        out += [html.P("Must be free first:", className="label"), words(job.free_first)]
+        out += [html.P("Must be free first:", className="label"), *_some_words(job.free_first)]
     return out
+
+
+def _some_words(lines: Sequence[str]) -> list[Component]:
+    """Return sentences as a list, a long one folded after its first."""
+    if len(lines) <= SHOWN_NEEDS + 1:
+        return [words(lines)]
+    return [
+        words(lines[:SHOWN_NEEDS]),
+        folded(f"and {len(lines) - SHOWN_NEEDS} more", words(lines[SHOWN_NEEDS:])),
+    ]
 
 
 def _place(span: Span, horizon: Span) -> tuple[float, float]:
@@ -120,9 +146,25 @@ def _place(span: Span, horizon: Span) -> tuple[float, float]:
     return max(0.0, left), min(100.0 - max(0.0, left), 100 * span.months / horizon.months)
 
 
-def section(title: str, body: Component, rows: Sequence[JobRow]) -> list[Component]:
-    """Return a titled part of the sheet; nothing where there are no rows."""
-    return [html.H2(title), body] if rows else []
+@dataclass(frozen=True)
+class Part:
+    """A titled part of the sheet with its number of rows; parts without rows are left out."""
+
+    title: str
+    anchor: str
+    count: int
+    body: Component
+
+
+def contents(parts: Sequence[Part]) -> Component:
+    """Return where on the sheet each part is, with how much there is of it."""
+    links = [html.Li(html.A(f"{p.title} ({p.count})", href=f"#{p.anchor}")) for p in parts if p.count]
+    return html.Nav(html.Ul(links, className="choices"), **aria(label="On this sheet"))
+
+
+def sections(parts: Sequence[Part]) -> list[Component]:
+    """Return the parts that have rows, one after the other."""
+    return [piece for p in parts if p.count for piece in (html.H2(p.title, id=p.anchor), p.body)]
 
 
 def left_alone(rows: Sequence[UntreatedRow]) -> Component:
