@@ -40,7 +40,7 @@ M10|Pellowyn Kalspindle club glider|glider|hung|6.2|14.0|1.6|160|44|worn|1.1|p f
 M11|Trandolve Wet Field amphibian|fabric|hung|8.0|11.0|3.2|820|52|worn|1.2|roof p
 M12|Dravinth nine-cylinder engine|engine|plinth|1.4|1.3|1.3|430|36|sound|1.0|clean
 M13|Ulmbrek airfield beacon lorry|vehicle|floor|6.2|2.2|2.9|1900|26|worn|1.0|t:non_flying
-A01|Dravinth Pallimorn airliner|metal|floor|19.2|28.6|5.6|7400|95|worn|1.2|q
+A01|Dravinth Pallimorn airliner|metal|floor|19.2|28.6|5.6|7400|95|worn|1.4|q
 A02|Brimtasse Fennolith fighter|metal|floor|9.2|11.0|3.4|2300|74|worn|1.1|p f
 A03|Brimtasse Grasmundel trainer|metal|floor|8.9|11.8|3.2|1700|40|sound|1.0|clean
 A04|Harnqvel Birquane night courier|metal|floor|12.6|17.4|4.1|3900|62|worn|1.2|p tray
@@ -194,7 +194,7 @@ def object_rows() -> list[dict[str, object]]:
                 "y_m": y,
                 "turned_deg": turned,
                 "in_the_way": IN_THE_WAY.get(c.object_id, ""),
-                "away_points": 8 if c.object_id == CENTREPIECE else "",
+                "away_points": 6 if c.object_id == CENTREPIECE else "",
             }
         )
     return rows
