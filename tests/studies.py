@@ -16,7 +16,7 @@ from functools import cache
 from tests.museum import losses, museum
 from triage import risk
 from triage.planning.assemble import Assembled, assemble
-from triage.planning.outcome import Ending, Outcome
+from triage.planning.outcome import Ending, Outcome, gap_of
 from triage.planning.problem import Job, PlacedStage, Plan
 from triage.planning.verify import never, score, verify_outcome
 from triage.records import Collection
@@ -57,7 +57,7 @@ def outcome_of(
         made_by="integer_program",
         never=nothing,
         bound=bound,
-        gap=(points.total - bound) / (nothing - bound),
+        gap=gap_of(points.total, bound, nothing),
         seconds=12.4,
         solver="by hand",
         message="",

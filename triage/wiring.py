@@ -10,6 +10,9 @@ from triage import workflow
 from triage.jobs import PlanJob, Say
 from triage.reports.study import Study
 
+GRACE = 10.0
+"""Seconds a search is given to end when the dashboard is closed."""
+
 
 class FolderSource:
     """The study of a folder, made while the dashboard is open already.
@@ -49,6 +52,11 @@ class FolderSource:
     def cancel(self) -> None:
         """Stop making the study; a plan found so far is kept."""
         self._job.cancel()
+
+    def close(self) -> None:
+        """Stop the work and wait until its processes have ended."""
+        self._job.cancel()
+        self._job.wait(GRACE)
 
     def again(self) -> None:
         """Read the folder and plan anew, unless that is being done."""

@@ -88,7 +88,7 @@ def test_hall_floor_says_whose_spot_must_be_free_and_that_it_is_area() -> None:
 
 def test_a_bay_names_who_must_have_left_it() -> None:
     """With the glider in the north bay after the biplane, the biplane must have left."""
-    jobs = JOBS | {"GLIDER": ("T-GLIDER", ((6, None), (9, "BAY1"), (13, None)))}
+    jobs = {**JOBS, "GLIDER": ("T-GLIDER", ((6, None), (9, "BAY1"), (13, None)))}
     stages = (
         STAGES[0],
         STAGES[1].model_copy(update={"most_wait": 2}),

@@ -40,8 +40,7 @@ def _plan_parts(study: Study, page: ObjectPage) -> Iterator[str]:
         yield _section("In the plan", ["The plan leaves it untreated."])
     else:
         yield "\n".join([heading("In the plan"), _job(page.job, study)])
-    reasons = page.blocked or (("Nothing: it starts as soon as it can.",) if page.job else ())
-    yield _section("What keeps it from starting sooner", reasons, listed=True)
+    yield _section("What keeps it from starting sooner", page.blocked, listed=True)
     yield _section("Its neighbours meanwhile", page.neighbours, listed=True)
 
 

@@ -342,6 +342,6 @@ class ObjectPage:
     treatments: tuple[TreatmentChoice, ...]
     job: JobRow | None
     blocked: tuple[str, ...]
-    """Which rule or resource keeps it from starting sooner; empty where it starts at once or has no job."""
+    """What keeps it from starting sooner, or from being planned, as sentences; empty without a plan."""
     neighbours: tuple[str, ...]
     """Objects that share its hall or bay at that time, as sentences."""

@@ -1,0 +1,104 @@
+"""The plan as text."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tests.museum import museum
+from tests.studies import JOBS, study
+from triage.errors import Fault, Level
+from triage.planning.outcome import Ending, Violation
+from triage.reports.layout import WIDTH
+from triage.reports.text import check_text, plan_text, verdict_text
+from triage.survey import Intake
+
+
+def one_line(text: str) -> str:
+    """Return a text without its line breaks."""
+    return " ".join(text.split())
+
+
+def test_every_job_shows_its_cautions_before_its_stages() -> None:
+    """The hung-load caution, what to move, the dope and the unmeasured door, then the stages."""
+    glider = plan_text(study()).split("2. Tern glider (GLIDER), Harbour Hall")[1].split("IN THE GALLERIES")[0]
+    marks = ["CAUTION", "HAZARD", "Not checked", "Stages", "Lower,", "Hoist,", "Why"]
+
+    places = [glider.index(mark) for mark in marks]
+    assert places == sorted(places)
+    assert "Door of South bay not measured: not checked." in one_line(glider)
+
+
+def test_a_stage_that_is_lifted_points_at_the_caution() -> None:
+    """Lowering and hoisting lines both do."""
+    lines = one_line(plan_text(study()))
+
+    assert "Lower, clear floor of Harbour Hall (90 m2, an area, not a shape) [lifting: see CAUTION]" in lines
+    assert "Hoist, clear floor of Harbour Hall (90 m2, an area, not a shape) [lifting: see CAUTION]" in lines
+
+
+def test_a_wait_is_said_with_its_place() -> None:
+    """The glider waits in the bay in July."""
+    assert "Re-cover, South bay (46 m2); then waits there Jul 2027" in one_line(plan_text(study()))
+
+
+def test_text_keeps_to_the_width_but_for_long_names() -> None:
+    """Lines wrap at the width; only the line that names a job may run over."""
+    long = [line for line in plan_text(study()).splitlines() if len(line) > WIDTH]
+
+    assert all(line.lstrip()[0].isdigit() for line in long)
+
+
+def test_an_empty_queue_says_so() -> None:
+    """Nothing to do is an answer."""
+    text = plan_text(study(museum(), {}))
+
+    assert "Nothing new goes to the workshop." in text
+    assert "No gallery action is due." in text
+
+
+def test_without_a_plan_the_clash_is_named_and_no_queue_is_shown() -> None:
+    """Each conflict with its rule."""
+    made = study()
+    assert made.outcome is not None
+    clash = Violation(rule=9, ids=("GLIDER",), text="The pinned work does not fit.")
+    none = made.outcome.model_copy(
+        update={"ending": Ending.IMPOSSIBLE, "plan": None, "bound": None, "gap": None, "conflicts": (clash,)}
+    )
+    text = plan_text(replace(made, outcome=none))
+
+    assert "Rule 9: The pinned work does not fit." in text
+    assert "THE QUEUE" not in text
+    assert "SAFETY FIRST" in text
+
+
+def test_many_rows_set_aside_are_counted() -> None:
+    """Ten are listed, the rest is counted, and the command that lists all is named."""
+    faults = tuple(Fault(file="grades.csv", row=n, rule="Bad.", mend="Mend.") for n in range(2, 16))
+    made = study(jobs={k: JOBS[k] for k in ("ENGINE",)})
+    text = plan_text(replace(made, intake=replace(made.intake, faults=faults)))
+
+    assert text.count("grades.csv, row") == 10
+    assert "4 more rows set aside: 'triage check' lists them all." in text
+
+
+def test_check_counts_each_level() -> None:
+    """Faults, warnings and notes apart, in the order read."""
+    faults = (
+        Fault(file="a.csv", row=2, rule="Bad.", mend="Mend.", loosens=True),
+        Fault(level=Level.WARNING, file="b.csv", rule="Odd.", mend="Look."),
+    )
+    text = check_text(Intake(collection=museum(), faults=faults), "folder")
+
+    assert text.index("a.csv") < text.index("b.csv")
+    assert "1 fault, 1 warning, 0 notes" in text
+    assert "No plan is made until" in text
+
+
+def test_a_verdict_counts_its_broken_rules() -> None:
+    """Each with its number; none is sound; no plan is neither."""
+    broken = (Violation(rule=3, text="Too full."), Violation(rule=10, text="Wrong sum."))
+
+    assert verdict_text(broken, has_plan=True).splitlines()[0] == "2 broken rules:"
+    assert "Rule 3: Too full." in verdict_text(broken, has_plan=True)
+    assert verdict_text((), has_plan=True).startswith("Sound")
+    assert "no plan" in verdict_text((), has_plan=False)
