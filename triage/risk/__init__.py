@@ -3,6 +3,7 @@
 from triage.risk.fit import FittedModel, fit
 from triage.risk.forecast import forecast
 from triage.risk.loss import object_losses
+from triage.risk.magnitude import Magnitude, risk_magnitude
 from triage.risk.results import (
     IF_CAUSAL,
     ElementForecast,
@@ -21,6 +22,7 @@ __all__ = [
     "ElementForecast",
     "FittedModel",
     "KindValues",
+    "Magnitude",
     "MaterialRow",
     "ObjectLoss",
     "RiskForecast",
@@ -29,6 +31,7 @@ __all__ = [
     "fit",
     "forecast",
     "object_losses",
+    "risk_magnitude",
     "risk_values",
     "safety_flags",
 ]

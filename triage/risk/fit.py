@@ -210,6 +210,8 @@ def _convergence(mode: Mode) -> str:
 def _notes(record: Histories, adequate: bool) -> tuple[str, ...]:
     notes = [
         "Grades are taken to be misread by one grade about once in seven looks, the same for every assessor.",
+        "A year without climate readings takes the nearest known year of its hall; what is unknown counts as "
+        "ordinary display.",
         "Ranges speak of what is not known of the rates, not of what may happen to one element.",
     ]
     notes += [

@@ -22,7 +22,7 @@ Ints = NDArray[np.int64]
 
 GRADES = 4
 STEPS = GRADES - 1
-BANDS = (1.0, 8.0, 64.0, 512.0)
+BANDS = (0.25, 1.0, 8.0, 64.0, 512.0)
 """Intervals are summed in bands of c * tau, so that one long interval does not lengthen every sum."""
 SAFE_EXP = 600.0
 """Beyond this the first Poisson term underflows, and the terms are taken from logarithms."""
@@ -51,7 +51,7 @@ def generators(rates: Array) -> Array:
 
 def terms_needed(most: float) -> int:
     """Return how many Poisson terms leave less than rounding error behind at c * tau = most."""
-    return int(np.ceil(most + 8.0 * np.sqrt(most) + 16.0))
+    return int(np.ceil(most + 8.0 * np.sqrt(most) + 10.0))
 
 
 def poisson_terms(x: Array, terms: int) -> Array:

@@ -105,3 +105,10 @@ def _reason(
         "; ".join(said) if said else f"the chance of grade 3 or worse is {chance:.0%}, under {threshold:.0%}"
     )
     return text[0].upper() + text[1:] + "."
+
+
+def _percent(chance: float) -> str:
+    """Return a chance in whole per cent; never 0 or 100, which would sound certain."""
+    if chance > 0.99:
+        return "over 99 %"
+    return "under 1 %" if chance < 0.01 else f"{100 * chance:.0f} %"
