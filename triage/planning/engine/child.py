@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 
-from triage.planning.engine.link import Link
+from triage.planning.engine.link import Link, leave
 from triage.planning.engine.wire import Finished, Task, Trouble, read
 from triage.planning.engine.worker import work
 
@@ -18,9 +18,11 @@ def main() -> None:
         os.dup2(nowhere.fileno(), 0)
         os.dup2(nowhere.fileno(), 1)
     task = read(source)
+    folder = sys.argv[1]
     if not isinstance(task, Task):
-        sys.exit(1)
-    link = Link(source, target, task.folder)
+        leave(folder)
+        return
+    link = Link(source, target, folder)
     try:
         work(task, link)
     except MemoryError:

@@ -37,11 +37,11 @@ class Link:
     def _listen(self) -> None:
         while (message := read(self._source)) is not None:
             self._inbox.put(message)  # type: ignore[arg-type]  # the parent relays messages only
-        _leave(self._folder)
+        leave(self._folder)
 
 
-def _leave(folder: str) -> None:
-    """The parent is gone: end what was started here, remove the folder, stop."""
+def leave(folder: str) -> None:
+    """End what was started here, remove the folder, stop: the parent is gone."""
     for one in psutil.Process().children(recursive=True):
         with contextlib.suppress(psutil.NoSuchProcess):
             one.kill()

@@ -42,7 +42,7 @@ class Child:
         self.number = number
         environment = {**os.environ, "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
         self._process = subprocess.Popen(
-            [sys.executable, "-P", "-c", _START.format(root=str(_ROOT))],
+            [sys.executable, "-P", "-c", _START.format(root=str(_ROOT)), task.folder],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

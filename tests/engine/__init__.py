@@ -1,0 +1,1 @@
+"""The search: pricing, bound, integer program, child processes, endings."""

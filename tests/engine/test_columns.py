@@ -1,0 +1,60 @@
+"""A column's points and use are what the checker counts."""
+
+from __future__ import annotations
+
+import random
+import time
+
+import pytest
+
+from tests.problems.generator import make_problem
+from triage.planning.engine.assign import assign
+from triage.planning.engine.columns import column_of
+from triage.planning.engine.conductor import plan_of
+from triage.planning.engine.instance import build_instance
+from triage.planning.engine.plans import received_plan, sent_jobs
+from triage.planning.engine.wire import PlanFound
+from triage.planning.greedy import greedy, plain_prices
+from triage.planning.verify import verify
+
+
+@pytest.mark.parametrize("shortage", ["mixed", "budget", "hours", "space", "hall"])
+def test_greedy_plan_is_sound_and_its_total_exact(shortage: str) -> None:
+    """Without any solver a plan keeps every rule, promises included, with exactly the points claimed."""
+    for seed in range(3):
+        problem = make_problem(seed, 24, 36, shortage=shortage, pins=2, baseline=True)  # type: ignore[arg-type]
+        inst = build_instance(problem)
+        soon = time.monotonic() + 30
+        plan = greedy(inst, plain_prices(inst, 10, soon).prices.best, random.Random(seed), soon)
+        assert plan is not None
+        assigned = assign(inst, plan)
+        found = PlanFound(plan.total(inst), sent_jobs(inst, plan, assigned), "greedy")
+        written = plan_of(problem, found)
+        assert verify(problem, written) == ()
+        assert written.points.total == plan.total(inst)
+        assert len(written.jobs) > 0
+
+
+def test_a_plan_survives_the_way_to_another_process() -> None:
+    """Jobs written with ids and calendar months come back as the same columns."""
+    problem = make_problem(1, 24, 36)
+    inst = build_instance(problem)
+    soon = time.monotonic() + 30
+    plan = greedy(inst, plain_prices(inst, 10, soon).prices.best, random.Random(1), soon)
+    assert plan is not None
+    back = received_plan(inst, sent_jobs(inst, plan, assign(inst, plan)))
+    assert back.job_keys() == plan.job_keys()
+    for key in plan.job_keys():
+        column = column_of(inst, key)
+        assert column.points == plan.columns[column.object_index].points
+
+
+def test_use_has_one_entry_a_row() -> None:
+    """No resource row appears twice in a column."""
+    inst = build_instance(make_problem(1, 24, 36))
+    soon = time.monotonic() + 30
+    plan = greedy(inst, plain_prices(inst, 10, soon).prices.best, random.Random(1), soon)
+    assert plan is not None
+    for column in plan.columns.values():
+        assert len(set(column.rows.tolist())) == column.rows.size
+        assert (column.use != 0).all()
