@@ -23,7 +23,7 @@ from tests.planning.build import (
 from tests.problems.generator import make_problem
 from tests.problems.plans import plan_of, random_plan
 from tests.problems.tiny import tiny_problem
-from triage.planning.explain import Blocking, Try, what_blocks
+from triage.planning.explain import Blocking, Names, Try, what_blocks
 from triage.planning.problem import Job, Pin, PlacedStage, Plan, PlanningProblem, PlanTreatment
 from triage.planning.verify import verify
 
@@ -223,3 +223,14 @@ def test_a_large_plan_is_explained_for_every_object() -> None:
     for item in of.objects:
         found = what_blocks(of, made, item.object_id)
         assert item.object_id in found.sentences[0]
+
+
+def test_sentences_use_the_museums_names() -> None:
+    """Objects, treatments and spaces are called by their names where names are given."""
+    of = problem(treatment("A", stage(place="bay")), treatment("B", stage(2, place="bay")))
+    made = plan(of, job("A", (2, "bay 1")), job("B", (0, "bay 1")))
+    names = Names(objects={"A": "the amphibian"}, spaces={"bay 1": "North bay"}, treatments={"T-A": "repair"})
+    found = what_blocks(of, made, "A", names)
+    assert found.sentences[0].startswith("the amphibian starts in Mar 2030")
+    assert "North bay would hold 2 jobs" in found.sentences[1]
+    assert "repair on the amphibian" in what_blocks(of, plan(of), "A", names).sentences[0]

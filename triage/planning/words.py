@@ -2,11 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from triage.planning.ledger import Shortfall
 from triage.planning.problem import PlanningProblem
 from triage.units import month_no, month_words
+
+
+@dataclass(frozen=True)
+class Names:
+    """What the museum calls what a problem knows by ids; an id without a name stands for itself."""
+
+    objects: Mapping[str, str] = field(default_factory=dict)
+    treatments: Mapping[str, str] = field(default_factory=dict)
+    halls: Mapping[str, str] = field(default_factory=dict)
+    spaces: Mapping[str, str] = field(default_factory=dict)
+    rules: Mapping[str, str] = field(default_factory=dict)
+
+    def of_object(self, object_id: str) -> str:
+        """Return an object's name."""
+        return self.objects.get(object_id, object_id)
+
+    def of_treatment(self, treatment_id: str) -> str:
+        """Return a treatment's title."""
+        return self.treatments.get(treatment_id, treatment_id)
+
+    def of_resource(self, rule: int, resource_id: str) -> str:
+        """Return the name of the space, hall, trade or display rule that is short, by the rule broken."""
+        named = {3: self.spaces, 4: self.halls, 6: self.halls, 7: self.rules}.get(rule, {})
+        return named.get(resource_id, resource_id)
+
+
+IDS = Names()
+"""Everything called by its id."""
 
 
 def month_text(problem: PlanningProblem, month: int) -> str:
@@ -33,11 +62,12 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def shortfall_text(problem: PlanningProblem, short: Shortfall) -> str:
+def shortfall_text(problem: PlanningProblem, short: Shortfall, names: Names = IDS) -> str:
     """Return one sentence that says what is short, by how much and when."""
     when = months_text(problem, short.from_month, short.to_month)
     worst = "" if short.from_month == short.to_month else f" (most in {month_text(problem, short.worst)})"
-    need, room, name = short.need, short.room, short.resource_id
+    need, room = short.need, short.room
+    name = names.of_resource(short.rule, short.resource_id)
     if short.kind == "hours":
         return (
             f"The work {when} asks {need} h of {name} a month; there are {room} h, overtime included{worst}."
@@ -55,21 +85,21 @@ def shortfall_text(problem: PlanningProblem, short: Shortfall) -> str:
         away = counted(need, "object")
         return f"{away} of {name} would be off display {when}; at most {room} may be{worst}."
     if short.kind == "display":
-        return _display_text(problem, short, when)
-    return f"The jobs that start {when} cost {need}; the budget for those months is {room}."
+        return _display_text(problem, short, when, names)
+    return f"The jobs that start {when} would cost {need} together; the budget for those months is {room}."
 
 
-def _display_text(problem: PlanningProblem, short: Shortfall, when: str) -> str:
+def _display_text(problem: PlanningProblem, short: Shortfall, when: str, names: Names) -> str:
     rule = next(r for r in problem.rules if r.rule_id == short.resource_id)
-    objects = listed(sorted(set(rule.object_ids)))
+    objects = listed([names.of_object(i) for i in sorted(set(rule.object_ids))])
+    called = f"Display rule {names.of_resource(7, rule.rule_id)}"
     if rule.kind == "on_show":
-        return f"Display rule {rule.rule_id} keeps {objects} on show, but {short.need} would be away {when}."
+        return f"{called} keeps {objects} on show, but {short.need} would be away {when}."
     if rule.kind == "at_least":
         return (
-            f"Display rule {rule.rule_id} keeps at least {rule.number} of {objects} on show, but {when} only "
+            f"{called} keeps at least {rule.number} of {objects} on show, but {when} only "
             f"{len(set(rule.object_ids)) - short.need} would be."
         )
     return (
-        f"Display rule {rule.rule_id} lets at most {short.room} of {objects} be away at once, but {when} "
-        f"{short.need} would be."
+        f"{called} lets at most {short.room} of {objects} be away at once, but {when} {short.need} would be."
     )
