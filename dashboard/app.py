@@ -64,7 +64,7 @@ def create_app(source: Source) -> Dash:
         enable_mcp=False,
         on_error=_told_and_logged,
     )
-    app.layout = lambda: _frame(source)
+    app.layout = _frame
     _register(app, source)
     bays.register(app)
     guard(app.server, app.csp_hashes())
@@ -92,15 +92,14 @@ def serve(source: Source, port: int) -> None:
     waitress.serve(create_app(source).server, host=HOST, port=port, threads=THREADS, ident=None)
 
 
-def _frame(source: Source) -> Component:
+def _frame() -> Component:
     """Return what stands around every sheet."""
-    planning = isinstance(source.state(), Planning)
     return html.Div(
         [
             html.A("Skip to the sheet", href="#sheet", className="skip"),
             dcc.Location(id="url", refresh=False),
             dcc.Location(id="go", refresh="callback-nav"),
-            dcc.Interval(id="beat", interval=BEAT_MS, disabled=not planning),
+            dcc.Interval(id="beat", interval=BEAT_MS, disabled=True),
             dcc.Store(id="turn", data=0),
             dcc.Store(id="title"),
             dcc.Store(id="titled"),

@@ -24,9 +24,7 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
         *parts.steps(),
         *parts.limits(),
         html.H2("Value judgements"),
-        html.P(
-            "None of these is a measurement. Change them where the museum judges otherwise, and plan again."
-        ),
+        html.P("Not one of these is a measurement. Change them where the museum judges otherwise."),
         parts.judgements(collection.settings),
         html.H3("What a grade has cost"),
         parts.kinds_table(values.kinds),

@@ -18,6 +18,11 @@ def walk(node: Any) -> Iterator[Component]:
             yield from walk(child)
 
 
+def prop(node: Component, name: str) -> Any:
+    """Return a property of a component, None where it is not set."""
+    return getattr(node, name, None)
+
+
 def text(node: Any) -> str:
     """Return all words of a tree, one blank between pieces."""
     return " ".join(_pieces(node))
@@ -45,4 +50,4 @@ def of_kind(node: Any, kind: str) -> list[Component]:
 
 def links(node: Any) -> list[str]:
     """Return where every link goes."""
-    return [c.href for c in walk(node) if getattr(c, "href", None) is not None]
+    return [prop(c, "href") for c in walk(node) if prop(c, "href") is not None]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.parts import marks
-from tests.dashboard.reading import of_class, of_kind, text
+from tests.dashboard.reading import of_class, of_kind, prop, text
 
 
 @pytest.mark.parametrize(("grade", "name"), [(1, "good"), (2, "fair"), (3, "poor"), (4, "unacceptable")])
@@ -15,7 +15,7 @@ def test_a_grade_is_steps_and_number_and_name(grade: int, name: str) -> None:
 
     assert len(of_class(mark, "on")) == grade
     assert text(mark) == str(grade)
-    assert mark.to_plotly_json()["props"]["aria-label"] == f"grade {grade}, {name}"
+    assert prop(mark, "aria-label") == f"grade {grade}, {name}"
 
 
 def test_what_could_not_be_seen_has_no_number() -> None:
@@ -24,22 +24,22 @@ def test_what_could_not_be_seen_has_no_number() -> None:
 
     assert of_class(mark, "on") == []
     assert text(mark) == "–"
-    assert "could not be seen" in mark.to_plotly_json()["props"]["aria-label"]
+    assert "could not be seen" in prop(mark, "aria-label")
 
 
 def test_a_grade_set_by_a_treatment_is_told_apart() -> None:
     """A grade after a treatment carries its own mark and words, so that it is not read as an observation."""
     mark = marks.grade_mark(1, treated=True)
 
-    assert "treated" in mark.className.split()
-    assert "set by a treatment" in mark.to_plotly_json()["props"]["aria-label"]
+    assert "treated" in prop(mark, "className").split()
+    assert "set by a treatment" in prop(mark, "aria-label")
 
 
 def test_a_caution_has_the_sign_the_word_and_every_line() -> None:
     """A caution always carries the sign, begins with the word, and keeps each line."""
     box = marks.caution(["Keep away.", "Ask the safety officer."], about="radium")
 
-    assert box.className == "caution"
+    assert prop(box, "className") == "caution"
     assert len(of_class(box, "sign")) == 1
     assert text(box) == "Caution: radium Keep away. Ask the safety officer."
 

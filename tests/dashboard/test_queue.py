@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dashboard.parts import queue
-from tests.dashboard.reading import links, of_class, of_kind, text
+from tests.dashboard.reading import links, of_class, of_kind, prop, text
 from tests.dashboard.stand_ins import HORIZON, LIFTING, job, safety_row, untreated_row
 
 
@@ -54,7 +54,7 @@ def test_a_span_stays_within_the_months_of_the_plan() -> None:
     """The dimension line of a job lies between 0 and 100 per cent of the horizon."""
     line = of_kind(queue.queue_list([job(1, "A", start=50)], HORIZON), "I")[0]
 
-    left, width = (float(line.style[k].rstrip("%")) for k in ("left", "width"))
+    left, width = (float(prop(line, "style")[k].rstrip("%")) for k in ("left", "width"))
     assert 0 <= left < left + width <= 100.01
 
 
