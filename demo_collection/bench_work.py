@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from demo_collection.recipe import Recipe, Step, hours, study
+from demo_collection.recipe import Recipe, Step, back, down, hours, study
 
 ENGINE_FULL = Recipe(
     "full",
@@ -91,9 +91,11 @@ SMALL_PART = Recipe(
     "100kg",
     (
         study(1, "c4"),
+        down("r8 c2")[0],
         Step("Moving out, recording, opening up", 1, "strip", 1.6, hours("c8 r4"), 0.6, 1, 3),
         Step("Repair of structure and surfaces", 2, "structure", 2, hours("w18 m6 f6 c8"), 0.6, 1, 3),
-        Step("Moving back", 1, "hall", 1.2, hours("r5"), 0.6, 1, 3),
+        Step("Moving back", 1, "hall", 1.2, hours("r5"), 0.6, 1, 3, only="standing"),
+        back("r10 c2")[0],
     ),
     {
         "shell": (1, 96),

@@ -93,3 +93,13 @@ def test_chance_is_seeded_by_the_question() -> None:
     assert stream("a", 1).random() == stream("a", 1).random()
     assert stream("a", 1).random() != stream("a", 2).random()
     assert pick(stream("x"), (0.0, 1.0, 0.0)) == 1
+
+
+@pytest.mark.parametrize("name", COLUMNS)
+def test_the_readme_explains_every_table_and_column(name: str) -> None:
+    """The page beside the tables names each of them and all their columns."""
+    lines = (FOLDER / "README.md").read_text(encoding="utf-8").splitlines()
+    (line,) = (x for x in lines if x.startswith(f"| `{name.removesuffix('.csv')}` |"))
+    plain = [c for c in COLUMNS[name] if not c.startswith(("hours_left_", "x_")) or c == "x_m"]
+    plain = [c for c in plain if name != "stages.csv" or not c.startswith("hours_")]
+    assert [c for c in plain if f"`{c}`" not in line] == []

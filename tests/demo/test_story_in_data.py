@@ -108,3 +108,16 @@ def test_the_optional_columns_are_used_a_little(demo: Tables) -> None:
     assert 5 <= sum(bool(o["x_m"] and o["y_m"] and o["turned_deg"]) for o in demo["objects"]) <= 10
     assert sum(bool(o["in_the_way"]) for o in demo["objects"]) == 3
     assert demo["moves"]
+
+
+def test_hung_objects_are_lowered_and_hoisted_on_hall_floor(demo: Tables) -> None:
+    """Each treatment that takes a hung object away begins and ends its absence on its hall's clear floor."""
+    hung = {o["object_id"] for o in demo.where("objects", mounting="hung")}
+    treatments = [t["treatment_id"] for t in demo["treatments"] if t["object_id"] in hung]
+    absences = [demo.where("stages", treatment_id=t, away="yes") for t in treatments]
+    checked = [stages for stages in absences if stages]
+    assert len(checked) >= 8
+    for stages in checked:
+        assert (stages[0]["place"], stages[-1]["place"]) == ("hall", "hall")
+        assert "Lowering under a licensed lifting plan" in stages[0]["title"]
+        assert "hoisting under a licensed lifting plan" in stages[-1]["title"]

@@ -146,7 +146,7 @@ def test_the_newcomer_is_forecast_from_its_material(story: Story) -> None:
 
 
 def test_the_centrepiece_waits_for_the_anniversary(story: Story) -> None:
-    """The airliner is on show all through 2028; with its preparation its treatment is too long to end before."""
+    """The airliner is on show all through 2028; its treatment, research included, cannot end before."""
     treatment = story.problem.treatment_by_id["A01-part"]
     assert sum(s.months for s in treatment.stages) > YEAR_2028.start
     assert min(story.away("A01")) >= YEAR_2028.stop
