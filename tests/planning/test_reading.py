@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,84 +18,13 @@ from triage.planning.reading import plan_json, problem_json, read_plan_or_outcom
 Value = dict[str, Any]
 
 
+SOUND = Path(__file__).with_name("sound_problem.json").read_text(encoding="utf-8")
+
+
 def sound() -> Value:
-    """Return the JSON value of a sound problem of two objects and three months."""
-    stage = {
-        "months": 2,
-        "hours": {"metal": [3, 4]},
-        "place": "bay",
-        "area_m2": 20,
-        "width_cm": 100,
-        "height_cm": 100,
-        "most_wait": 0,
-        "away": True,
-    }
-    in_hall = {**stage, "place": "hall", "hours": {}}
-    return {
-        "schema_version": 1,
-        "first_month": "2030-01",
-        "months": 3,
-        "closed": [2],
-        "trades": [
-            {"trade_id": "metal", "hours": [9, 9, 9], "overtime_most": [0, 0, 0], "overtime_points": 2}
-        ],
-        "spaces": [
-            {
-                "space_id": "bay 1",
-                "kind": "bay",
-                "area_m2": [50, 50, 50],
-                "slots": [1, 1, 1],
-                "door_width_cm": 400,
-                "door_height_cm": 300,
-            }
-        ],
-        "halls": [{"hall_id": "east", "clear_m2": [20, 20, 20], "most_away": [1, 1, 1]}],
-        "budgets": [{"from_month": 0, "to_month": 2, "amount": 100}],
-        "objects": [
-            {
-                "object_id": name,
-                "hall_id": "east",
-                "display_m2": 10,
-                "hung": False,
-                "loss_if_never": 9,
-                "away_points": 1,
-            }
-            for name in ("A", "B")
-        ],
-        "treatments": [
-            {
-                "treatment_id": f"T-{name}",
-                "object_id": name,
-                "cost": 5,
-                "earliest": 0,
-                "latest": 2,
-                "loss_if_done": [1, 2, 3, 4],
-                "stages": [stages],
-            }
-            for name, stages in (("A", stage), ("B", in_hall))
-        ],
-        "rules": [
-            {
-                "rule_id": "R",
-                "kind": "at_least",
-                "object_ids": ["A", "B"],
-                "number": 1,
-                "from_month": 0,
-                "to_month": 9,
-            }
-        ],
-        "pins": [{"object_id": "A", "treatment_id": "T-A", "start": 0, "space_ids": ["bay 1"]}],
-        "baseline": {
-            "plan": {
-                "jobs": [
-                    {"object_id": "B", "treatment_id": "T-B", "stages": [{"start": 1, "space_id": None}]}
-                ]
-            },
-            "frozen_until": 0,
-            "move_points": 1,
-            "drop_points": 1,
-        },
-    }
+    """Return the JSON value of the hand-written sound problem: two objects, three months, every part."""
+    value: Value = json.loads(SOUND)
+    return value
 
 
 def faults_of(value: Value | str) -> list[JsonFault]:
