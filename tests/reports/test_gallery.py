@@ -10,7 +10,7 @@ from tests.museum import museum
 from tests.studies import FLAG, JOBS, outcome_of, study
 from triage.errors import Fault
 from triage.planning.outcome import Ending, Outcome
-from triage.reports.gallery import untreated_rows
+from triage.reports.gallery import due, untreated_rows
 from triage.reports.notes import note_rows, value_judgements
 from triage.reports.safety import safety_rows
 from triage.reports.standing import points_in_words, standing
@@ -109,3 +109,16 @@ def test_value_judgements_are_named_as_such() -> None:
     assert all(r.text.startswith("Value judgement:") for r in rows)
     assert any("an hour of overtime counts 2 points" in r.text for r in rows)
     assert any("25 years from now" in r.text for r in rows)
+
+
+def test_gallery_actions_are_due_now_or_later() -> None:
+    """Within the first three months is now."""
+    for start, found in ((0, (1, 0)), (2, (1, 0)), (3, (0, 1))):
+        now, later = due(study(jobs={"ENGINE": ("T-ENGINE", ((start, None),))}))
+
+        assert (len(now), len(later)) == found
+
+
+def test_a_flag_says_from_which_chance_on_it_is_raised() -> None:
+    """The threshold is visible wherever the flag is."""
+    assert safety_rows(study())[0].reason.endswith("Flagged from a chance of 10 % on.")

@@ -53,7 +53,7 @@ def test_an_empty_queue_says_so() -> None:
     text = plan_text(study(museum(), {}))
 
     assert "Nothing new goes to the workshop." in text
-    assert "No gallery action is due." in text
+    assert "No gallery action is due now." in text
 
 
 def test_without_a_plan_the_clash_is_named_and_no_queue_is_shown() -> None:
@@ -102,3 +102,18 @@ def test_a_verdict_counts_its_broken_rules() -> None:
     assert "Rule 3: Too full." in verdict_text(broken, has_plan=True)
     assert verdict_text((), has_plan=True).startswith("Sound")
     assert "no plan" in verdict_text((), has_plan=False)
+
+
+def test_without_a_flag_the_safety_section_says_what_that_means() -> None:
+    """A forecast is no inspection."""
+    text = plan_text(study(flags=()))
+
+    assert "not an inspection" in text.split("HOW GOOD")[0]
+
+
+def test_a_move_through_unmeasured_doors_is_marked_beside_it() -> None:
+    """The south bay's door is not measured, the hall's floor has none."""
+    lines = one_line(plan_text(study()))
+
+    assert "then waits there Jul 2027 [lifting: see CAUTION] [doors not checked]" in lines
+    assert "shape) [lifting: see CAUTION] [doors not checked]" not in lines

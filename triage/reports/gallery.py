@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 from triage.reports.queue import gallery_rows
-from triage.reports.rows import UntreatedRow
+from triage.reports.rows import JobRow, UntreatedRow
 from triage.reports.study import Study
 from triage.reports.view import PlanView
 from triage.reports.why import left_alone, wait_sentence
 from triage.reports.words import hall_name, share_of_object
 
-__all__ = ["gallery_rows", "untreated_rows"]
+__all__ = ["due", "gallery_rows", "untreated_rows"]
+
+SOON = 3
+"""Months within which a gallery action is due now."""
+
+
+def due(study: Study) -> tuple[tuple[JobRow, ...], tuple[JobRow, ...]]:
+    """Return gallery actions as those due now (in the first three months) and those for later."""
+    rows, until = gallery_rows(study), study.collection.settings.first_month + SOON
+    return (
+        tuple(row for row in rows if row.span.from_month < until),
+        tuple(row for row in rows if row.span.from_month >= until),
+    )
 
 
 def untreated_rows(study: Study) -> tuple[UntreatedRow, ...]:

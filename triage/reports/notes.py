@@ -34,6 +34,12 @@ def value_judgements(study: Study) -> tuple[NoteRow, ...]:
         ),
         NoteRow(
             "note",
+            f"Value judgement: where a plan replaces an older one, each month a start moves "
+            f"counts {settings.move_points} points, a dropped job {settings.drop_points} "
+            "(move_points, drop_points).",
+        ),
+        NoteRow(
+            "note",
             f"Value judgement: what is lost is judged {settings.value_years:g} years from now, at least 10 "
             "years past the months planned for (value_years in settings).",
         ),

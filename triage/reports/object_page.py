@@ -217,4 +217,5 @@ def _choice(study: Study, treatment: Treatment, job: JobRow | None) -> Treatment
 def _blocked(study: Study, object_id: str) -> tuple[str, ...]:
     if study.outcome is None or study.outcome.plan is None:
         return ()
-    return what_blocks(study.assembled.problem, study.outcome.plan, object_id).sentences
+    assembled = study.assembled
+    return what_blocks(assembled.problem, study.outcome.plan, object_id, assembled.names).sentences

@@ -99,12 +99,16 @@ def job_cautions(view: PlanView, job: PlannedJob) -> tuple[Caution, ...]:
 
 
 def stage_cautions(view: PlanView, job: PlannedJob, number: int) -> tuple[Caution, ...]:
-    """Return what must be read before one stage (index from 0): lifting, then hazards not cleared."""
-    item = view.study.collection.object_by_id[job.object_id]
-    stage = job.stages[number]
-    lifting = stage_lifting(item, job.stages, number)
+    """Return what must be read before one stage (index from 0): lifting, hazards, what was not checked."""
+    collection, stage = view.study.collection, job.stages[number]
+    item = collection.object_by_id[job.object_id]
     opens = moves(stage) or stage.hours or job.treatment.kind is TreatmentKind.IN_GALLERY
-    return (*lifting, *(hazard_cautions(view.study.collection, item.object_id) if opens else ()))
+    unknown = not_checked(collection, item.object_id, (stage,), (job.timeline.spans[number].space_id,))
+    return (
+        *stage_lifting(item, job.stages, number),
+        *(hazard_cautions(collection, item.object_id) if opens else ()),
+        *(Caution("not_checked", text) for text in unknown),
+    )
 
 
 def _stage_row(view: PlanView, job: PlannedJob, number: int) -> StageRow:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from triage.reports.rows import Caution, SafetyRow
 from triage.reports.study import Study
-from triage.reports.words import hall_name
+from triage.reports.words import hall_name, percent
 from triage.risk import SafetyFlag
 
 
@@ -26,6 +26,6 @@ def _row(study: Study, flag: SafetyFlag) -> SafetyRow:
         low=flag.low,
         high=flag.high,
         worst_recorded=flag.worst_recorded,
-        reason=flag.reason,
+        reason=f"{flag.reason} Flagged from a chance of {percent(flag.threshold)} on.",
         caution=Caution("safety", flag.caution),
     )

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from triage.errors import Level
 from triage.planning.outcome import Outcome, Violation
 from triage.reports.forecast_table import ForecastTable
-from triage.reports.gallery import gallery_rows, untreated_rows
+from triage.reports.gallery import due, untreated_rows
 from triage.reports.layout import bullets, heading, labelled, paragraph
 from triage.reports.notes import note_rows
 from triage.reports.queue import queue_rows, running_rows
@@ -26,6 +26,7 @@ CAUTION_LABELS = {
     "hazard": "HAZARD",
     "not_checked": "Not checked",
 }
+NO_FLAG = "No safety element is flagged. That is a forecast from grades, not an inspection."
 MOST_ASSUMED = 5
 MOST_SET_ASIDE = 10
 """Rows set aside that are listed one by one; the rest is counted, and ``triage check`` lists all."""
@@ -38,19 +39,19 @@ def plan_text(study: Study) -> str:
     settings = study.collection.settings
     months = f"{month_words(settings.first_month)} - {month_words(settings.end_month - 1)}"
     parts = [f"{settings.museum or 'The museum'}: plan for {months}"]
-    parts.append(_section("Safety first", [_safety(row) for row in safety_rows(study)]))
+    parts.append(_section("Safety first", [_safety(row) for row in safety_rows(study)], NO_FLAG))
     parts.append(_section("How good this plan is", [paragraph(standing(outcome)), *_conflicts(outcome)]))
     if outcome.plan is not None:
         currency = settings.currency
         rows = queue_rows(study)
-        queue = [_at_a_glance(rows), *(job_text(row, currency) for row in rows)] if rows else []
-        gallery = [job_text(row, currency) for row in gallery_rows(study)]
-        running = [job_text(row, currency) for row in running_rows(study)]
+        queue = [_at_a_glance(rows), *_jobs(rows, currency)] if rows else []
+        now, later = due(study)
         parts.append(
             _section("The queue: what comes off display next", queue, "Nothing new goes to the workshop.")
         )
-        parts.append(_section("In the galleries", gallery, "No gallery action is due."))
-        parts.append(_section("Work that goes on", running))
+        parts.append(_section("In the galleries now", _jobs(now, currency), "No gallery action is due now."))
+        parts.append(_section("In the galleries later", _jobs(later, currency)))
+        parts.append(_section("Work that goes on", _jobs(running_rows(study), currency)))
         parts.append(_section("Left untreated, and what waiting costs", _untreated(untreated_rows(study))))
         parts.append(
             _section("The plan in points, which are value judgements", [paragraph(points_in_words(outcome))])
@@ -118,6 +119,10 @@ def _section(title: str, parts: Sequence[str], empty: str = "") -> str:
     return "\n".join([heading(title), "\n\n".join(parts) if parts else paragraph(empty)])
 
 
+def _jobs(rows: Sequence[JobRow], currency: str) -> list[str]:
+    return [job_text(row, currency) for row in rows]
+
+
 def _safety(row: SafetyRow) -> str:
     who = f"!! {row.object_name} ({row.object_id}), {row.hall_name}, {row.mounting}"
     return "\n".join([who, labelled("", row.reason), labelled("CAUTION", row.caution.text)])
@@ -177,6 +182,8 @@ def _stage(stage: StageRow) -> str:
         text += "; hours are an estimate"
     if any(c.kind == "lifting" for c in stage.cautions):
         text += "  [lifting: see CAUTION]"
+    if any(c.kind == "not_checked" for c in stage.cautions):
+        text += "  [doors not checked]"
     return text
 
 

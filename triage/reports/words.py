@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
+from triage.planning.words import counted, listed
 from triage.records import Collection
 from triage.units import month_words
+
+__all__ = [
+    "about",
+    "at_most_percent",
+    "counted",
+    "hall_name",
+    "listed",
+    "object_name",
+    "percent",
+    "share_of_object",
+    "value_month",
+]
 
 POINTS_OF_A_WHOLE = 100
 """Points of the whole of an object of significance 1."""
@@ -56,15 +68,3 @@ def at_most_percent(share: float) -> str:
 def value_month(collection: Collection, value_years: float) -> str:
     """Return the month at which lost substance is judged."""
     return month_words(collection.settings.first_month + round(12 * value_years))
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names as a list in a sentence."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def counted(number: int, one: str, many: str = "") -> str:
-    """Return a number with its noun."""
-    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from triage.planning.problem import PlanningProblem
+from triage.planning.words import Names
 from triage.records import Collection, Stage
 
 NoteKind = Literal["left_out", "shortened", "set_aside", "not_checked", "warning", "note"]
@@ -54,6 +55,18 @@ class Assembled:
     def calendar_month(self, month: int) -> int:
         """Return the calendar month number of a month of the problem."""
         return self.collection.settings.first_month + month
+
+    @cached_property
+    def names(self) -> Names:
+        """What the museum calls the problem's objects, treatments, halls, spaces and display rules."""
+        record = self.collection
+        return Names(
+            objects={o.object_id: o.called for o in record.objects},
+            treatments={t.treatment_id: t.called for t in record.treatments},
+            halls={h.hall_id: h.name or h.hall_id for h in record.halls},
+            spaces={s.space_id: s.called for s in record.spaces},
+            rules={r.rule_id: r.note or r.rule_id for r in record.display_rules},
+        )
 
     @cached_property
     def left_out_by_id(self) -> dict[str, LeftOut]:
