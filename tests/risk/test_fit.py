@@ -6,10 +6,14 @@ import datetime as dt
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from tests.risk.museums import RATES, one_element, settings, simulated
+from tests.risk.museums import RATES, one_element, simulated
+from tests.risk.museums import settings as museum_settings
 from triage.records import Collection, Treated
 from triage.risk import FittedModel, fit, forecast, object_losses, safety_flags
+from triage.risk.fit import Mode, convergence_words, covariance_of, notes_on
 from triage.risk.intervals import histories
 from triage.risk.misgrading import Misgrading
 from triage.risk.parameters import FIRST, Priors
@@ -114,7 +118,7 @@ ODD = {
         [("2016-01-01", 1), ("2020-01-01", 1)],
         treated=(Treated(date=dt.date(2015, 1, 1), object_id="O", grade_after=4),),
     ),
-    "no elements": Collection(settings=settings()),
+    "no elements": Collection(settings=museum_settings()),
     "no words": one_element([("2015-01-01", 2)], kind="", material=""),
 }
 
@@ -135,3 +139,45 @@ def test_odd_histories_give_finite_well_formed_answers(name: str) -> None:
     assert list(losses) == [o.object_id for o in museum.objects]
     assert all(0 <= loss.low <= loss.never <= loss.high for loss in losses.values())
     assert safety_flags(model) == ()
+
+
+def test_a_hessian_without_a_clear_peak_falls_back_to_the_prior_and_says_so() -> None:
+    """Directions that are not certain at all keep the prior's certainty; the note is there."""
+    covariance, adequate = covariance_of(np.diag([4.0, -1.0, 0.5]))
+    assert not adequate
+    assert np.diag(covariance) == pytest.approx([0.25, 1.0, 1.0])
+    assert covariance_of(np.diag([4.0, 0.5]))[1]
+    assert any("no clear peak" in note for note in notes_on(histories(one_element([])), adequate))
+
+
+def test_a_search_that_stopped_early_is_said() -> None:
+    """Not converged: the sentence says so and asks for care."""
+    said = convergence_words(Mode(np.zeros(1), 0.0, 0.3, 500, False, "STOP"))
+    assert "before it converged" in said
+    assert "care" in said
+
+
+DAYS = st.dates(dt.date(1990, 1, 1), dt.date(2025, 12, 31)).map(dt.date.isoformat)
+LOOKS = st.lists(st.tuples(DAYS, st.none() | st.integers(1, 4)), max_size=6)
+DONE = st.lists(
+    st.builds(
+        Treated,
+        date=st.dates(dt.date(1990, 1, 1), dt.date(2025, 12, 31)),
+        object_id=st.just("O"),
+        element_id=st.sampled_from([None, "E"]),
+        grade_after=st.integers(1, 4),
+    ),
+    max_size=2,
+)
+
+
+@settings(max_examples=25, deadline=None)
+@given(LOOKS, DONE)
+def test_any_history_gives_proper_chances(looks: list[tuple[str, int | None]], done: list[Treated]) -> None:
+    """Any looks in any order with any treatments: chances sum to 1, p3 + p4 never falls, ranges hold it."""
+    model = fit(one_element(looks, treated=tuple(done)), draws=4)
+    (element,) = forecast(model, (0, 12, 120, 1200)).elements
+    three = element.p3_or_worse
+    assert all(sum(row) == 1.0 and min(row) >= 0.0 for row in element.p)
+    assert list(three) == sorted(three)
+    assert all(lo <= p <= hi for lo, p, hi in zip(element.low3, three, element.high3, strict=True))

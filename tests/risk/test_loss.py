@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,7 @@ from numpy.typing import NDArray
 from scipy.linalg import expm
 
 from tests.risk.museums import one_element, settings, simulated
-from triage.records import Collection, ConditionFinding, Effect, Element, Grade, Stage, Treatment
+from triage.records import Collection, ConditionFinding, Effect, Element, Grade, Material, Stage, Treatment
 from triage.records.vocabulary import TreatmentKind
 from triage.risk import FittedModel, ObjectLoss, fit, object_losses
 from triage.risk.markov import generators
@@ -218,3 +219,31 @@ def test_more_bad_grades_mean_more_loss() -> None:
     assert {k: v.never for k, v in one.items()} == pytest.approx(
         {k: v.never for k, v in other.items()}, rel=1e-6
     )
+
+
+def test_a_cause_that_ended_before_now_costs_less_than_one_that_goes_on() -> None:
+    """The same record with the leak stopped yesterday loses less."""
+    stopped = LEAK.model_copy(update={"ended_on": dt.date(2025, 12, 31)})
+    assert loss_of(museum(findings=(stopped,))).never < loss_of(museum()).never
+
+
+def test_a_cause_the_museums_table_says_slows_wear_is_said() -> None:
+    """A factor below 1 in the museum's own table: ending it would save nothing, and that is a sentence."""
+    oiled = Material(
+        material="doped fabric",
+        years_1_to_2=9,
+        years_2_to_3=8,
+        years_3_to_4=6,
+        factors={"leak": 0.8},
+        spread=2.0,
+    )
+    loss = loss_of(museum(materials=(oiled,)))
+    assert dict(loss.by_cause)["leak"] < 0
+    assert any("saves nothing" in said for said in loss.assumed)
+
+
+def test_long_horizons_work_in_parts() -> None:
+    """A hundred years of months: the curve is whole, and ends where doing nothing ends."""
+    loss = loss_of(museum(settings=settings(1200), treatments=(treatment(),)), draws=4)
+    assert len(loss.if_done["T"]) == 1201
+    assert loss.if_done["T"][-1] == pytest.approx(loss.never)

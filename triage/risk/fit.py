@@ -95,7 +95,7 @@ def fit(collection: Collection, *, draws: int = 100, seed: int = 0) -> FittedMod
     record = histories(collection)
     priors = Priors(record, Misgrading())
     mode = find_mode(record, priors)
-    covariance, adequate = laplace(record, priors, mode.z)
+    covariance, adequate = covariance_of(hessian_of(record, priors, mode.z))
     sample = draw(mode.z, covariance, draws, seed)
     naturals = [priors.natural(z) for z in sample]
     return FittedModel(
@@ -108,8 +108,8 @@ def fit(collection: Collection, *, draws: int = 100, seed: int = 0) -> FittedMod
         state=np.array([state_now(record, n) for n in naturals]),
         log_likelihood=mode.log_likelihood,
         converged=mode.converged,
-        convergence=_convergence(mode),
-        notes=_notes(record, adequate),
+        convergence=convergence_words(mode),
+        notes=notes_on(record, adequate),
     )
 
 
@@ -141,12 +141,11 @@ def find_mode(record: Histories, priors: Priors) -> Mode:
     )
 
 
-def laplace(record: Histories, priors: Priors, z: Array) -> tuple[Array, bool]:
+def covariance_of(hessian: Array) -> tuple[Array, bool]:
     """Return the covariance of the normal approximation, and whether the Hessian was positive definite.
 
     Where it was not, directions the data would make less certain than the prior keep the prior's certainty.
     """
-    hessian = hessian_of(record, priors, z)
     values, vectors = np.linalg.eigh(hessian)
     adequate = bool(values.min(initial=1.0) > 0.0)
     held = values if adequate else np.maximum(values, 1.0)
@@ -198,7 +197,8 @@ def element_groups(record: Histories) -> tuple[Ints, ...]:
     return tuple(np.flatnonzero(record.chain == m) for m in range(len(record.materials)))
 
 
-def _convergence(mode: Mode) -> str:
+def convergence_words(mode: Mode) -> str:
+    """Return how the search ended, as a sentence."""
     if mode.converged:
         return f"The fit converged after {mode.rounds} rounds; the largest slope left is {mode.slope:.1e}."
     return (
@@ -207,7 +207,8 @@ def _convergence(mode: Mode) -> str:
     )
 
 
-def _notes(record: Histories, adequate: bool) -> tuple[str, ...]:
+def notes_on(record: Histories, adequate: bool) -> tuple[str, ...]:
+    """Return what was assumed or could not be done, as sentences."""
     notes = [
         "Grades are taken to be misread by one grade about once in seven looks, the same for every assessor.",
         "A year without climate readings takes the nearest known year of its hall; what is unknown counts as "

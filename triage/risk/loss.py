@@ -32,6 +32,9 @@ from triage.risk.values import kind_known, values_of
 Array = NDArray[np.float64]
 
 POINTS = 100.0
+DIGITS = 9
+"""Digits of a point kept: what is level in theory reads level."""
+ROUNDING = 10.0**-DIGITS
 PAST_HORIZON = 10.0
 """Years between the horizon and the value date at least, or late work looks worthless."""
 
@@ -78,7 +81,7 @@ def object_losses(fitted: FittedModel) -> dict[str, ObjectLoss]:
             by_element=_by_element(fitted, mine, lost, worth),
             by_cause=_largest_first(causes.get(obj.object_id, {})),
             if_done=if_done,
-            assumed=_assumed(fitted, obj, mine, own_rows),
+            assumed=_assumed(fitted, obj, mine, own_rows, causes.get(obj.object_id, {})),
         )
     return out
 
@@ -111,7 +114,7 @@ def lost_untreated(fitted: FittedModel, x: Array, years: float, places: Sequence
 
 def _curve(points: Array) -> tuple[float, ...]:
     """Return the sum over elements, rounding noise removed so that what is level reads level."""
-    return tuple(np.round(points.sum(axis=0), 9).tolist())
+    return tuple(np.round(points.sum(axis=0), DIGITS).tolist())
 
 
 def _worth(fitted: FittedModel) -> Array:
@@ -176,7 +179,9 @@ def _waiting(
     return (None, 0.0) if best is None else (best[1], best[2])
 
 
-def _assumed(fitted: FittedModel, obj: MuseumObject, mine: list[int], rows: Sequence[Row]) -> tuple[str, ...]:
+def _assumed(
+    fitted: FittedModel, obj: MuseumObject, mine: list[int], rows: Sequence[Row], causes: Mapping[str, float]
+) -> tuple[str, ...]:
     said = []
     named = {plain(m.material) for m in fitted.collection.materials}
     if not mine:
@@ -194,4 +199,9 @@ def _assumed(fitted: FittedModel, obj: MuseumObject, mine: list[int], rows: Sequ
             element = fitted.histories.elements[row.element]
             kept = f"{row.kept * 100:g} %"
             said.append(f"{row.treatment_id}: {kept} of {element.element_id}'s original is assumed kept.")
+    said += [
+        f"{cause}: by the material table it slows wear here more than it speeds it; ending it saves nothing."
+        for cause, points in sorted(causes.items())
+        if points < -ROUNDING
+    ]
     return tuple(said)

@@ -1,8 +1,8 @@
 """A loss on the published scale of risk magnitude, for readers who know that method.
 
 MR = A + B + C, each at most 5, on a logarithmic scale: A how soon, B how much is lost of what is affected, C
-how much of the whole is affected. One step of MR is ten times the loss rate: the expected fraction lost a year
-is 10^(MR - 15).
+how much of the whole is affected. One step of MR is ten times the loss rate: the expected fraction lost in a
+year is 10^(MR - 15).
 
 Source: ABC method, S. Michalski and J. L. Pedersoli, CCI and ICCROM, 2016. That the scores add and are
 logarithmic was seen; the formulas are recalled.

@@ -22,8 +22,8 @@ from triage.risk.values import values_of
 
 Array = NDArray[np.float64]
 
-CHUNK = 48
-"""Rows (one element under one treatment) worked on at once: keeps memory in tens of megabytes."""
+CELLS = 6000
+"""Rows (one element under one treatment) times months worked on at once: some tens of megabytes."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,8 @@ def _kept(element: Element, given: float | None) -> float:
 def lost_if_done(fitted: FittedModel, rows: Sequence[Row], value_years: float) -> Array:
     """Return the lost fraction of each row's element if its job ends before month e, shape (rows, H + 1)."""
     months = fitted.collection.settings.months
-    parts = [_lost(fitted, rows[k : k + CHUNK], months, value_years) for k in range(0, len(rows), CHUNK)]
+    some = max(1, CELLS // (months + 1))
+    parts = [_lost(fitted, rows[k : k + some], months, value_years) for k in range(0, len(rows), some)]
     return np.concatenate(parts) if parts else np.zeros((0, months + 1))
 
 
