@@ -25,6 +25,7 @@ PRODUCT = "Gallery triage"
 HOST = "127.0.0.1"
 THREADS = 8
 BEAT_MS = 1000
+COMPRESSED = ["text/html", "application/javascript", "text/javascript", "application/json"]
 log = logging.getLogger("dashboard")
 
 INDEX = """<!DOCTYPE html>
@@ -69,14 +70,7 @@ def create_app(source: Source) -> Dash:
     bays.register(app)
     guard(app.server, app.csp_hashes())
     _answer_missing_sheets(app, source)
-    app.server.config["COMPRESS_MIMETYPES"] = [
-        "text/html",
-        "text/css",
-        "application/javascript",
-        "text/javascript",
-        "application/json",
-        "image/svg+xml",
-    ]
+    app.server.config.update(COMPRESS_MIMETYPES=COMPRESSED, COMPRESS_STREAMS=False)
     Compress(app.server)
     return app
 
