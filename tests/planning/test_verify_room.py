@@ -261,3 +261,11 @@ def test_every_broken_rule_is_told_with_its_months_and_objects() -> None:
         (5, 1, 1, ("metal", "A")),
         (6, 1, 2, ("east", "A")),
     ]
+
+
+def test_only_the_objects_that_use_what_is_short_are_named() -> None:
+    """B and C meet in the bay in month 1; A left before, D comes after."""
+    of = problem(*(treatment(i, stage(place="bay")) for i in "ABCD"))
+    jobs = (job("A", (0, "bay 1")), job("B", (1, "bay 1")), job("C", (1, "bay 1")), job("D", (2, "bay 1")))
+    found = only(verify(of, plan(of, *jobs)))
+    assert (found.from_month, found.to_month, found.ids) == (1, 1, ("bay 1", "B", "C"))
