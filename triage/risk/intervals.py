@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -63,6 +64,14 @@ class Histories:
     """Shape (elements, covariates): what wears each element from now on."""
     beyond: tuple[environment.Validity, ...]
     """Relations whose range some reading goes beyond."""
+
+    @cached_property
+    def places_of(self) -> dict[str, list[int]]:
+        """object_id -> where its elements are in ``elements``."""
+        found: dict[str, list[int]] = {}
+        for place, element in enumerate(self.elements):
+            found.setdefault(element.object_id, []).append(place)
+        return found
 
 
 @dataclass(frozen=True)

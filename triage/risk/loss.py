@@ -53,7 +53,7 @@ def object_losses(fitted: FittedModel) -> dict[str, ObjectLoss]:
     done = lost_if_done(fitted, rows, until)
     worth = _worth(fitted)
     causes = _by_cause(fitted, lost, worth, until)
-    places = _places(fitted)
+    places = fitted.histories.places_of
     rows_by_treatment: dict[str, list[int]] = {}
     for k, row in enumerate(rows):
         rows_by_treatment.setdefault(row.treatment_id, []).append(k)
@@ -124,13 +124,6 @@ def _worth(fitted: FittedModel) -> Array:
     return np.array(
         [POINTS * significance[e.object_id] * collection.shares[e.key] for e in fitted.histories.elements]
     )
-
-
-def _places(fitted: FittedModel) -> dict[str, list[int]]:
-    found: dict[str, list[int]] = {}
-    for k, element in enumerate(fitted.histories.elements):
-        found.setdefault(element.object_id, []).append(k)
-    return found
 
 
 def _by_element(

@@ -8,6 +8,7 @@ object of significance 1.
 from __future__ import annotations
 
 import datetime as dt
+from functools import cached_property
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
@@ -79,10 +80,11 @@ class RiskForecast(RiskSeam):
         KeyError
             If there is no such element.
         """
-        for element in self.elements:
-            if element.key == (object_id, element_id):
-                return element
-        raise KeyError((object_id, element_id))
+        return self._by_key[object_id, element_id]
+
+    @cached_property
+    def _by_key(self) -> dict[tuple[str, str], ElementForecast]:
+        return {element.key: element for element in self.elements}
 
 
 class ObjectLoss(RiskSeam):

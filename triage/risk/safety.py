@@ -46,7 +46,7 @@ def is_flagged(flag: SafetyFlag) -> bool:
 def safety_of(fitted: FittedModel, obj: MuseumObject, threshold: float = THRESHOLD) -> SafetyFlag | None:
     """Return the state of an object's safety elements, flagged or not; None: it has none."""
     record = fitted.histories
-    mine = [k for k, e in enumerate(record.elements) if e.safety and e.object_id == obj.object_id]
+    mine = [k for k in record.places_of.get(obj.object_id, ()) if record.elements[k].safety]
     if not mine:
         return None
     poor = fitted.state[:, mine, POOR - 1 :].sum(axis=2)

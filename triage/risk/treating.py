@@ -44,9 +44,7 @@ class Row:
 
 def rows_of(fitted: FittedModel) -> tuple[Row, ...]:
     """Return every element under every treatment of its object."""
-    places: dict[str, list[int]] = {}
-    for k, element in enumerate(fitted.histories.elements):
-        places.setdefault(element.object_id, []).append(k)
+    places = fitted.histories.places_of
     return tuple(
         _row(fitted, treatment, k)
         for treatment in fitted.collection.treatments
