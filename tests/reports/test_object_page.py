@@ -138,6 +138,13 @@ def test_what_keeps_it_from_starting_sooner_is_named() -> None:
     assert "cannot start sooner" in biplane
 
 
+def test_its_job_has_the_number_it_has_in_the_queue() -> None:
+    """The glider is second of the queue, the engine first in the galleries."""
+    jobs = [object_page(study(), object_id).job for object_id in ("GLIDER", "ENGINE")]
+
+    assert [job.position for job in jobs if job is not None] == [2, 1]
+
+
 def test_neighbours_share_hall_or_bay_meanwhile() -> None:
     """The biplane is off display at the same time; nobody shares the glider's bay."""
     assert object_page(study(), "GLIDER").neighbours == (

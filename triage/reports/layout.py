@@ -21,10 +21,14 @@ def paragraph(text: str) -> str:
     return textwrap.fill(text, WIDTH)
 
 
+def columns(lead: str, text: str) -> str:
+    """Return a text wrapped beside a lead."""
+    return textwrap.fill(text, WIDTH, initial_indent=f"{lead}  ", subsequent_indent=" " * (len(lead) + 2))
+
+
 def labelled(label: str, text: str) -> str:
     """Return a label and its text, wrapped beside it."""
-    lead = f"{INDENT}{label:<{LABEL}}"
-    return textwrap.fill(text, WIDTH, initial_indent=lead, subsequent_indent=" " * len(lead))
+    return columns(f"{INDENT}{label:<{LABEL - 2}}", text)
 
 
 def bullets(texts: Sequence[str]) -> str:

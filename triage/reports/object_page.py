@@ -8,7 +8,7 @@ from triage.planning.explain import what_blocks
 from triage.records import Collection, Element, MuseumObject, Treatment
 from triage.reports.cautions import BENEATH_HUNG, hazard_caution, hazard_cautions
 from triage.reports.neighbours import neighbours
-from triage.reports.queue import job_row
+from triage.reports.queue import row_of
 from triage.reports.rows import (
     Caution,
     ElementPage,
@@ -41,7 +41,7 @@ def object_page(study: Study, object_id: str) -> ObjectPage:
     item, loss = collection.object_by_id[object_id], study.losses[object_id]
     low, share, high = (share_of_object(collection, object_id, p) for p in (loss.low, loss.never, loss.high))
     view = PlanView(study)
-    job = _job(view, object_id)
+    job = row_of(view, object_id)
     return ObjectPage(
         object_id=object_id,
         object_name=item.called,
@@ -181,11 +181,6 @@ def size_words(item: MuseumObject) -> str:
     if not known:
         return "Not measured."
     return ", ".join(known) + (f"; not measured: {', '.join(unknown)}" if unknown else "")
-
-
-def _job(view: PlanView, object_id: str) -> JobRow | None:
-    found = next(((n, j) for n, j in enumerate(view.jobs, 1) if j.object_id == object_id), None)
-    return None if found is None else job_row(view, found[1], found[0])
 
 
 def _cautions(collection: Collection, item: MuseumObject, job: JobRow | None) -> tuple[Caution, ...]:

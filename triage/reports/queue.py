@@ -20,34 +20,47 @@ def queue_rows(study: Study) -> tuple[JobRow, ...]:
 
     A job that takes nothing off display (its object is in store) stands where its work begins.
     """
-    return _rows(study, TreatmentKind.WORKSHOP)
+    return _rows(study, "queue")
 
 
 def gallery_rows(study: Study) -> tuple[JobRow, ...]:
     """Return what is to be done in the galleries, by start."""
-    return _rows(study, TreatmentKind.IN_GALLERY)
+    return _rows(study, "gallery")
 
 
 def running_rows(study: Study) -> tuple[JobRow, ...]:
     """Return the work that goes on already, of both kinds."""
+    return _rows(study, "running")
+
+
+def row_of(view: PlanView, object_id: str) -> JobRow | None:
+    """Return one object's row with the number it has in its list; None if it has no job."""
+    job = view.by_object.get(object_id)
+    if job is None:
+        return None
+    return job_row(view, job, _ordered(view, _list_of(job)).index(job) + 1)
+
+
+def _rows(study: Study, name: str) -> tuple[JobRow, ...]:
     view = PlanView(study)
-    return _numbered(view, [j for j in view.jobs if j.running])
+    return tuple(job_row(view, job, n) for n, job in enumerate(_ordered(view, name), 1))
 
 
-def _rows(study: Study, kind: TreatmentKind) -> tuple[JobRow, ...]:
-    view = PlanView(study)
-    return _numbered(view, [j for j in view.jobs if not j.running and j.treatment.kind is kind])
+def _list_of(job: PlannedJob) -> str:
+    if job.running:
+        return "running"
+    return "queue" if job.treatment.kind is TreatmentKind.WORKSHOP else "gallery"
 
 
-def _numbered(view: PlanView, jobs: list[PlannedJob]) -> tuple[JobRow, ...]:
-    """Return the rows of some jobs, numbered by the month their objects go off display, else work begins."""
+def _ordered(view: PlanView, name: str) -> list[PlannedJob]:
+    """Return the jobs of a list by the month their objects go off display, else work begins."""
 
     def when(job: PlannedJob) -> tuple[int, int, str]:
         off = view.off_display(job.timeline)
         start = view.span(job.timeline.start, job.timeline.end).from_month
         return (off[0].from_month if off else start), start, job.object_id
 
-    return tuple(job_row(view, job, n) for n, job in enumerate(sorted(jobs, key=when), 1))
+    return sorted((job for job in view.jobs if _list_of(job) == name), key=when)
 
 
 def job_row(view: PlanView, job: PlannedJob, position: int) -> JobRow:

@@ -9,7 +9,7 @@ from triage.errors import Level
 from triage.planning.outcome import Outcome, Violation
 from triage.reports.forecast_table import ForecastTable
 from triage.reports.gallery import due, untreated_rows
-from triage.reports.layout import bullets, heading, labelled, paragraph
+from triage.reports.layout import bullets, columns, heading, labelled, paragraph
 from triage.reports.notes import note_rows
 from triage.reports.queue import queue_rows, running_rows
 from triage.reports.rows import JobRow, NoteRow, SafetyRow, StageRow, UntreatedRow
@@ -155,14 +155,19 @@ def _at_a_glance(rows: Sequence[JobRow]) -> str:
     whens = [_when(row) for row in rows]
     width = max(len(when) for when in whens)
     return "\n".join(
-        f"{row.position:>2}. {when:<{width}}  {row.object_name} ({row.object_id}) -> "
-        f"{listed(row.bays) or 'no bay'}"
+        columns(f"{row.position:>2}. {when:<{width}}", f"{row.object_name} ({row.object_id}) -> {_bays(row)}")
         for row, when in zip(rows, whens, strict=True)
     )
 
 
+def _bays(row: JobRow) -> str:
+    return " -> ".join(row.bays) or "no bay"
+
+
 def _when(row: JobRow) -> str:
-    return listed([span.words for span in row.off_display]) or f"{row.span.words} (stays visible)"
+    if row.off_display:
+        return listed([span.words for span in row.off_display])
+    return f"{row.span.words}, {'in store' if row.hall_id is None else 'on display'}"
 
 
 def _off_display(row: JobRow) -> str:
