@@ -12,7 +12,8 @@ HALL_OF = {"E": "H1", "M": "H2", "A": "H3", "R": "H4", "B": "H5", "S": ""}
 
 # id | name | build | mounting | length | span | height | mass | significance | condition | tempo | works
 # condition: sound, worn, tired; tempo: factor on the true speed of wear
-# works: f full, p partial, g glide past in the gallery (see works.py), t:<chain> a built-in template
+# works: f full, p partial, q outer wings and tail only, onepiece; in the gallery tray, shade, roof, support,
+# clean; t:<chain> a built-in chain of stages
 _TABLE = """
 E01|Trandolve No. 2 monoplane|fabric|hung|7.6|9.4|2.4|290|72|worn|0.9|p
 E02|Pellowyn Yestoline|fabric|floor|8.2|11.6|3.1|620|64|worn|1.2|f p
