@@ -138,3 +138,9 @@ def test_months_are_told_as_calendar_months() -> None:
     """Month 4 of a problem from January 2030 is told as May 2030."""
     of = problem(treatment("A", latest=3))
     assert "May 2030" in only(verify(of, plan(of, job("A", 4)))).text
+
+
+def test_a_window_of_one_month_is_told_as_that_month() -> None:
+    """Earliest and latest 2: a start in 3 is told that Mar 2030 is allowed."""
+    of = problem(treatment("A", earliest=2, latest=2))
+    assert "it may start in Mar 2030" in only(verify(of, plan(of, job("A", 3)))).text

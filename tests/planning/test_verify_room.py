@@ -269,3 +269,23 @@ def test_only_the_objects_that_use_what_is_short_are_named() -> None:
     jobs = (job("A", (0, "bay 1")), job("B", (1, "bay 1")), job("C", (1, "bay 1")), job("D", (2, "bay 1")))
     found = only(verify(of, plan(of, *jobs)))
     assert (found.from_month, found.to_month, found.ids) == (1, 1, ("bay 1", "B", "C"))
+
+
+def test_only_the_jobs_a_budget_pays_are_named() -> None:
+    """Of five jobs the two that cost and start in its months, 1 and 2, are named."""
+    costs = {"A": 9, "B": 6, "C": 6, "D": 9, "E": 0}
+    of = problem(*(treatment(i, cost=c) for i, c in costs.items()), budgets=(budget(10, 1, 2),))
+    starts = {"A": 0, "B": 1, "C": 2, "D": 3, "E": 1}
+    found = only(verify(of, plan(of, *(job(i, s) for i, s in starts.items()))))
+    assert found.ids == ("B", "C")
+
+
+def test_only_the_jobs_that_work_in_the_months_short_of_hours_are_named() -> None:
+    """A works before and after month 1 and none in it; B and C work too much in it."""
+    of = problem(
+        treatment("A", stage(3, hours={"metal": (5, 0, 5)})),
+        treatment("B", stage(hours={"metal": (6,)})),
+        treatment("C", stage(hours={"metal": (6,)})),
+    )
+    found = only(verify(of, plan(of, job("A", 0), job("B", 1), job("C", 1))))
+    assert (found.from_month, found.to_month, found.ids) == (1, 1, ("metal", "B", "C"))

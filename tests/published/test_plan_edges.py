@@ -18,9 +18,10 @@ from triage.planning.verify import verify_outcome
 AWAY = stage(away=True)
 
 
-def pinned(start: int, *spaces: str) -> dict[str, tuple[Pin, ...]]:
-    """Return the field that promises T-A from a month."""
-    return {"pins": (Pin(object_id="A", treatment_id="T-A", start=start, space_ids=spaces or None),)}
+def pinned(of: PlanningProblem, start: int, *spaces: str) -> PlanningProblem:
+    """Return the problem with T-A promised from a month."""
+    pin = Pin(object_id="A", treatment_id="T-A", start=start, space_ids=spaces or None)
+    return of.model_copy(update={"pins": (pin,)})
 
 
 EDGES: dict[str, PlanningProblem] = {
@@ -41,10 +42,10 @@ EDGES: dict[str, PlanningProblem] = {
     "hours of nothing before a closed month": problem(
         treatment("A", stage(2, hours={"metal": (0, 10)})), closed=(1,)
     ),
-    "a pin into a closed month": problem(treatment("A"), closed=(0,), **pinned(0)),
-    "a pin that outlasts the horizon": problem(treatment("A", stage(4)), **pinned(4)),
-    "a pin to a space where none is needed": problem(treatment("A"), **pinned(0, "bay 1")),
-    "a pin outside its window": problem(treatment("A", earliest=2), **pinned(1)),
+    "a pin into a closed month": pinned(problem(treatment("A"), closed=(0,)), 0),
+    "a pin that outlasts the horizon": pinned(problem(treatment("A", stage(4))), 4),
+    "a pin to a space where none is needed": pinned(problem(treatment("A")), 0, "bay 1"),
+    "a pin outside its window": pinned(problem(treatment("A", earliest=2)), 1),
     "more on show than there are": problem(treatment("A"), rules=(rule("at_least", "A", number=2),)),
     "a rule about nobody that cannot hold": problem(treatment("A"), rules=(rule("at_least", number=1),)),
     "a rule about nobody that holds": problem(treatment("A"), rules=(rule("at_least", number=0),)),
