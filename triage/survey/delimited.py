@@ -47,6 +47,7 @@ def read_delimited(name: str, label: str, data: bytes, known: frozenset[str]) ->
         )
         return RawTable(name, label, [], faults=faults)
     lines = text.split("\n")
+    del text  # a large file is held once
     delimiter = said or _delimiter(lines, known)
     table = RawTable(name, label, [], decimal_comma=delimiter != ",", faults=faults)
     shared: dict[str, str] = {}

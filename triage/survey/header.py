@@ -43,7 +43,8 @@ def find_header(sheet: Sheet, raw: RawTable) -> int:
             "Nothing needs doing if they are a title.",
             Level.NOTE,
         )
-    _match_columns(sheet, header, raw.rows[start + 1 :])
+    _match_columns(sheet, header)
+    _check_nameless(sheet, header, raw, start + 1)
     _say_missing_columns(sheet, needed)
     return start
 
@@ -52,7 +53,7 @@ def _header_row(sheet: Sheet) -> Row:
     return Row(sheet.table.name, sheet.header_line, {}, [], {})
 
 
-def _match_columns(sheet: Sheet, header: list[str], rows: list[tuple[int, list[str]]]) -> None:
+def _match_columns(sheet: Sheet, header: list[str]) -> None:
     table = sheet.table
     top = _header_row(sheet)
     for place, written in enumerate(header):
@@ -61,8 +62,8 @@ def _match_columns(sheet: Sheet, header: list[str], rows: list[tuple[int, list[s
         family = _family_of(table, written)
         twice = name in sheet.places or (family and family in sheet.families)
         if not written:
-            _check_nameless(sheet, place, rows)
-        elif twice:
+            continue
+        if twice:
             sheet.say(
                 top,
                 written,
@@ -88,18 +89,25 @@ def _family_of(table: Table, written: str) -> str:
     return clean(plain[len(prefix) :]) if head == prefix else ""
 
 
-def _check_nameless(sheet: Sheet, place: int, rows: list[tuple[int, list[str]]]) -> None:
-    for line, cells in rows:
-        if place < len(cells) and cells[place]:
-            sheet.say(
-                Row(sheet.table.name, line, {}, cells, {}),
-                "",
-                f"Column {place + 1} has no name, and this row has a value in it; it was not read.",
-                "Name the column, or clear it.",
-                Level.WARNING,
-                value=cells[place],
-            )
-            return
+def _check_nameless(sheet: Sheet, header: list[str], raw: RawTable, start: int) -> None:
+    """Warn once of each column without a name that has values; rows longer than the header are ragged."""
+    seen = {place for place, written in enumerate(header) if written}
+    if not raw.even and len(seen) == len(header):
+        return
+    for line, cells in raw.rows[start:]:
+        if len(cells) > len(header) and not raw.even:
+            continue
+        for place in range(len(cells)):
+            if cells[place] and place not in seen:
+                seen.add(place)
+                sheet.say(
+                    Row(sheet.table.name, line, {}, cells, {}),
+                    "",
+                    f"Column {place + 1} has no name, and this row has a value in it; it was not read.",
+                    "Name the column, or clear it.",
+                    Level.WARNING,
+                    value=cells[place],
+                )
 
 
 def _note_extra(sheet: Sheet, written: str, place: int, header: list[str]) -> None:

@@ -9,8 +9,10 @@ from triage.errors import Fault
 
 MOST_BYTES = 50_000_000
 """Size of one file; larger ones are refused unread."""
-MOST_ROWS = 400_000
+MOST_ROWS = 200_000
 """Rows of one table, blank ones included; longer ones are refused at once."""
+MOST_CELLS = 10_000_000
+"""Cells of one sheet, empty ones included."""
 MOST_UNPACKED = 200_000_000
 """Bytes a workbook may unpack to; refused before it is unpacked."""
 
@@ -36,6 +38,8 @@ class RawTable:
     """How faults name it: ``grades.csv``, or the sheet ``grades``."""
     rows: list[tuple[int, list[str]]]
     decimal_comma: bool = False
+    even: bool = False
+    """Short rows are rows whose last cells are blank (a sheet), not rows with cells missing (a text file)."""
     faults: list[Fault] = field(default_factory=list)
     row_faults: dict[int, Broken] = field(default_factory=dict)
     cell_faults: dict[tuple[int, int], Broken] = field(default_factory=dict)

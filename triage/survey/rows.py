@@ -84,7 +84,9 @@ def _row_is_whole(sheet: Sheet, row: Row, raw: RawTable, width: range) -> bool:
     broken = raw.row_faults.get(row.line)
     while len(row.cells) >= width.stop and not row.cells[-1]:
         row.cells.pop()
-    if broken is None and len(row.cells) in width:
+    if raw.even:
+        row.cells.extend([""] * (width.start - len(row.cells)))
+    if broken is None and (raw.even or len(row.cells) in width):
         return True
     if broken is None:
         more = len(row.cells) >= width.stop

@@ -15,12 +15,11 @@ import openpyxl
 from openpyxl.utils.exceptions import InvalidFileException
 
 from triage.errors import Fault
-from triage.survey.raw import MOST_ROWS, MOST_UNPACKED, Broken, RawTable, clean, is_blank
+from triage.survey.raw import MOST_CELLS, MOST_ROWS, MOST_UNPACKED, Broken, RawTable, clean, is_blank
 
 ZIP_MARK = b"PK\x03\x04"
 OLD_OFFICE_MARK = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _CHUNK = 1 << 20
-_MOST_COLUMNS = 500
 _DAMAGED = (
     zipfile.BadZipFile, InvalidFileException, ParseError, zlib.error, struct.error, EOFError, OSError,
     KeyError, IndexError, ValueError, TypeError, AttributeError, OverflowError,
@@ -110,35 +109,30 @@ def _read_sheets(data: bytes) -> dict[str, RawTable]:
 
 
 def _read_sheet(sheet: Any) -> RawTable:
-    table = RawTable(sheet.title, sheet.title, [])
+    table = RawTable(sheet.title, sheet.title, [], even=True)
     sheet.reset_dimensions()
     shared: dict[str, str] = {}
-    for line, row in enumerate(sheet.iter_rows(max_col=_MOST_COLUMNS), start=1):
+    met = 0
+    for line, row in enumerate(sheet.iter_rows(), start=1):
+        met += len(row)
+        if len(table.rows) >= MOST_ROWS or met > MOST_CELLS:
+            table.faults.append(_too_large(sheet.title))
+            table.rows.clear()
+            break
         cells = [_text(cell) for cell in row]
         while cells and not cells[-1]:
             cells.pop()
-        if is_blank(cells):
-            continue
-        if len(table.rows) >= MOST_ROWS:
-            table.faults.append(
-                Fault(
-                    file=sheet.title,
-                    rule=f"A table has at most {MOST_ROWS:,} rows.",
-                    mend="Split off older years.",
-                )
-            )
-            table.rows.clear()
-            break
-        table.rows.append((line, [shared.setdefault(c, c) if len(c) < 24 else c for c in cells]))
-    _pad(table)
+        if not is_blank(cells):
+            table.rows.append((line, [shared.setdefault(c, c) if len(c) < 24 else c for c in cells]))
     return table
 
 
-def _pad(table: RawTable) -> None:
-    """Give every row the width of the widest; a sheet has no ragged rows, only blank cells."""
-    width = max((len(cells) for _, cells in table.rows), default=0)
-    for _, cells in table.rows:
-        cells.extend([""] * (width - len(cells)))
+def _too_large(title: str) -> Fault:
+    return Fault(
+        file=title,
+        rule=f"A table has at most {MOST_ROWS:,} rows and {MOST_CELLS:,} cells.",
+        mend="Split off older years; delete formatted but empty rows and columns.",
+    )
 
 
 def _text(cell: Any) -> str:
@@ -172,7 +166,7 @@ def _mark_formulas_without_value(data: bytes, sheets: dict[str, RawTable]) -> No
             table = sheets[sheet.title]
             cells_at = dict(table.rows)
             sheet.reset_dimensions()
-            for line, row in enumerate(sheet.iter_rows(max_col=_MOST_COLUMNS), start=1):
+            for line, row in enumerate(sheet.iter_rows(), start=1):
                 for place, cell in enumerate(row):
                     if cell.data_type == "f" and not _has_text(cells_at.get(line), place):
                         table.cell_faults[line, place] = Broken(
