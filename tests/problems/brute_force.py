@@ -8,7 +8,7 @@ spaces, away limits, display rules, budgets), or where its points cannot fall be
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
@@ -41,6 +41,21 @@ def best_plan(problem: PlanningProblem) -> tuple[int, tuple[Job, ...]] | None:
     search = _Search(problem, menus, [sum(floors[i:]) for i in range(len(floors) + 1)])
     search.descend([], 0)
     return None if search.best is None else (search.best, search.jobs)
+
+
+def total_of(problem: PlanningProblem, jobs: Sequence[Job]) -> int | None:
+    """Return the total of a set of jobs of known objects, or None if they break a rule."""
+    chosen: list[Option] = []
+    for thing in problem.objects:
+        mine = [job for job in jobs if job.object_id == thing.object_id]
+        options = [option for option in _options(problem, thing) if option.job == (mine[0] if mine else None)]
+        if len(mine) > 1 or not options:
+            return None
+        chosen.append(options[0])
+    overtime = _breaks_for_good(problem, chosen)
+    if overtime is None or not _halls_hold(problem, chosen):
+        return None
+    return overtime + sum(option.points for option in chosen)
 
 
 class _Search:
