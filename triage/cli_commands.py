@@ -9,6 +9,7 @@ from typing import Any
 
 from triage import workflow
 from triage.cli_output import Console, Exit
+from triage.errors import UnusableInput
 from triage.files import must_be_writable, write_text
 from triage.planning.outcome import Ending, Outcome
 from triage.reports import text
@@ -28,7 +29,10 @@ Command = Callable[[argparse.Namespace, Console], Exit]
 def check(args: argparse.Namespace, console: Console) -> Exit:
     """List every fault of a collection."""
     intake = workflow.check(args.folder)
-    value = {"faults": [fault.model_dump(mode="json") for fault in intake.faults]}
+    value = {
+        "faults": [fault.model_dump(mode="json") for fault in intake.faults],
+        "counts": plain(dict(intake.counts)),
+    }
     console.answer(text.check_text(intake, str(args.folder)), value)
     return Exit.FOUND if intake.errors else Exit.DONE
 
@@ -48,6 +52,8 @@ def plan(args: argparse.Namespace, console: Console) -> Exit:
     """Do the main job: read, forecast, plan, check, write and print."""
     for path in filter(None, (args.out, args.problem)):
         must_be_writable(path)
+    if args.problem is not None and args.problem.resolve() == args.out.resolve():
+        raise UnusableInput(f"--out and --problem both name {args.out}. Give each a file of its own.")
     prepared = workflow.prepare(args.folder, console.say)
     problem = prepared.assembled.problem
     if args.problem is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from enum import IntEnum
@@ -21,22 +22,34 @@ class Exit(IntEnum):
     CANCELLED = 130
 
 
+UNPRINTABLE = {
+    code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), *range(127, 160)) if code not in (9, 10)
+}
+"""Control characters in a museum's texts must not steer the terminal."""
+
+
 class Console:
-    """Standard output for answers, standard error for everything else."""
+    """Standard output for answers, standard error for everything else.
+
+    A character the terminal cannot show is written as its escape, never an error.
+    """
 
     def __init__(self, *, as_json: bool) -> None:
         self.as_json = as_json
+        for stream in (sys.stdout, sys.stderr):
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(errors="backslashreplace")
 
     def answer(self, text: str, value: Any) -> None:
         """Print the answer: as text for people, or the value as JSON for programs."""
         if self.as_json:
             print(json.dumps(value, indent=2, ensure_ascii=False))
         else:
-            print(text)
+            print(text.translate(UNPRINTABLE))
 
     def say(self, sentence: str) -> None:
         """Tell whoever waits how far the work is."""
-        print(sentence, file=sys.stderr, flush=True)
+        print(sentence.translate(UNPRINTABLE), file=sys.stderr, flush=True)
 
     def refuse(self, error: UnusableInput) -> None:
         """Say why the input cannot be used, with every fault."""

@@ -150,6 +150,14 @@ def test_a_clash_exits_3_and_says_which_promises(tmp_path: Path, capsys: pytest.
     assert "promises that must be kept clash" in capsys.readouterr().out
 
 
+def test_one_file_for_both_answers_is_refused(folder: Path, tmp_path: Path) -> None:
+    """The problem would be overwritten by the outcome."""
+    same = str(tmp_path / "p.json")
+
+    assert main(["plan", str(folder), "--out", same, "--problem", same]) == 2
+    assert not Path(same).exists()
+
+
 def test_a_missing_folder_exits_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """And says so in one sentence, with JSON for programs."""
     assert main(["plan", str(tmp_path / "no"), "--out", str(tmp_path / "p.json"), "--json"]) == 2

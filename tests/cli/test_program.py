@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -11,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.folder import TABLES, write_folder
 from tests.problems.generator import make_problem
 from triage.cli import main
 
@@ -99,6 +101,19 @@ def test_stopped_before_the_search_exits_130_and_writes_nothing(
     assert main(["plan", str(folder), "--out", str(out)]) == 130
     assert not out.exists()
     assert "Cancelled." in capsys.readouterr().err
+
+
+def test_names_cannot_steer_the_terminal_and_any_terminal_will_do(tmp_path: Path) -> None:
+    """Control characters are replaced; a terminal of plain ASCII gets escapes, not a traceback."""
+    objects = TABLES["objects"].replace("Tern glider", "Tern \x1b[31mglid\u00e9r")
+    folder, out = write_folder(tmp_path / "m", objects=objects), tmp_path / "plan.json"
+    call = [*TRIAGE, "plan", str(folder), "--out", str(out), "--seconds", "20"]
+    env = {**os.environ, "PYTHONIOENCODING": "ascii"}
+    ended = subprocess.run(call, capture_output=True, check=False, env=env)
+
+    assert ended.returncode == 0
+    assert b"\x1b" not in ended.stdout
+    assert b"glid\\xe9r" in ended.stdout
 
 
 def test_a_reader_that_goes_away_is_no_failure(folder: Path) -> None:

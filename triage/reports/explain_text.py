@@ -38,8 +38,9 @@ def _plan_parts(study: Study, page: ObjectPage) -> Iterator[str]:
         return
     if page.job is None:
         yield _section("In the plan", ["The plan leaves it untreated."])
-    else:
-        yield "\n".join([heading("In the plan"), _job(page.job, study)])
+        yield _section("What keeps it out of the plan", page.blocked, listed=True)
+        return
+    yield "\n".join([heading("In the plan"), _job(page.job, study)])
     yield _section("What keeps it from starting sooner", page.blocked, listed=True)
     yield _section("Its neighbours meanwhile", page.neighbours, listed=True)
 
