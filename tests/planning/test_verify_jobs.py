@@ -144,3 +144,15 @@ def test_a_window_of_one_month_is_told_as_that_month() -> None:
     """Earliest and latest 2: a start in 3 is told that Mar 2030 is allowed."""
     of = problem(treatment("A", earliest=2, latest=2))
     assert "it may start in Mar 2030" in only(verify(of, plan(of, job("A", 3)))).text
+
+
+@pytest.mark.parametrize(
+    ("start", "why"), [(0, "a closed month"), (-1, "outside the months"), (6, "outside the months")]
+)
+def test_a_wrong_start_is_told_with_its_reason(start: int, why: str) -> None:
+    """Closed is one thing, outside the six months planned another; the end is not complained of as well."""
+    of = problem(treatment("A", earliest=0, latest=9), closed=(0,))
+    texts = [v.text for v in verify(of, plan(of, job("A", start))) if v.rule == 2]
+    assert len(texts) == 1
+    assert why in texts[0]
+    assert not any("is not done by" in v.text for v in verify(of, plan(of, job("A", start))))

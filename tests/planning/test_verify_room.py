@@ -289,3 +289,10 @@ def test_only_the_jobs_that_work_in_the_months_short_of_hours_are_named() -> Non
     )
     found = only(verify(of, plan(of, job("A", 0), job("B", 1), job("C", 1))))
     assert (found.from_month, found.to_month, found.ids) == (1, 1, ("metal", "B", "C"))
+
+
+def test_a_budget_beyond_the_horizon_is_told_to_the_last_month() -> None:
+    """Months 3 to 99 are told as 3 to 5."""
+    of = problem(treatment("A", cost=9), budgets=(budget(8, 3, 99),))
+    found = only(verify(of, plan(of, job("A", 3))))
+    assert (found.from_month, found.to_month) == (3, 5)
