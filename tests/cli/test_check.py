@@ -38,7 +38,9 @@ def test_json_lists_every_fault(tmp_path: Path, capsys: pytest.CaptureFixture[st
     )
 
     assert main(["check", str(folder), "--json"]) == 1
-    faults = [f for f in json.loads(capsys.readouterr().out)["faults"] if f["level"] == "fault"]
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["counts"]["grades"]["read"] == 7
+    faults = [f for f in answer["faults"] if f["level"] == "fault"]
     assert [(f["file"], f["row"], f["column"], f["value"]) for f in faults] == [
         ("grades.csv", 4, "grade", "7")
     ]

@@ -156,6 +156,17 @@ def test_running_work_is_never_left_out_for_a_door() -> None:
     assert any(n.kind == "warning" and "9 m wide on its way back in" in n.text for n in result.notes)
 
 
+def test_running_work_that_is_out_already_is_not_measured_on_its_way_out() -> None:
+    """In the hall it has yet to pass the door; in the bay it has passed it, whatever the table says."""
+    large, smaller = STAGES[1].model_copy(update={"width_m": 9}), STAGES[2].model_copy(update={"width_m": 5})
+    stages = (STAGES[0], large, smaller, *STAGES[3:])
+    in_hall = assembled(row(stage=1, months_left=1, space_id=None), stages=stages)
+    in_bay = assembled(stages=stages)
+
+    assert any("on its way out" in n.text for n in in_hall.notes)
+    assert not any("on its way" in n.text for n in in_bay.notes)
+
+
 def test_running_work_is_never_left_out_for_want_of_money_or_hours() -> None:
     """What cannot go on as planned is for the search to say, as a clash, not to be dropped silently."""
     result = assembled(row(hours_left={"woodwork": 99999}))
