@@ -12,6 +12,7 @@ from triage.planning.shape import (
     Maybe,
     Number,
     Record,
+    Shape,
     Text,
     WholeNumber,
 )
@@ -111,8 +112,13 @@ def problem_shape(months: int | None) -> Record:
     month = WholeNumber(least=0, most=last)
     a_month = ListOf(NEED, months, ", one a month")
     losses = ListOf(POINTS, None if months is None else months + 1, ", one for each end from 0 to months")
-    trade = {"trade_id": TEXT, "hours": a_month, "overtime_most": a_month, "overtime_points": NEED}
-    space = {
+    trade: dict[str, Shape] = {
+        "trade_id": TEXT,
+        "hours": a_month,
+        "overtime_most": a_month,
+        "overtime_points": NEED,
+    }
+    space: dict[str, Shape] = {
         "space_id": TEXT,
         "kind": TEXT,
         "area_m2": a_month,
@@ -120,7 +126,7 @@ def problem_shape(months: int | None) -> Record:
         "door_width_cm": NEED,
         "door_height_cm": NEED,
     }
-    treatment = {
+    treatment: dict[str, Shape] = {
         "treatment_id": TEXT,
         "object_id": TEXT,
         "cost": NEED,
