@@ -19,7 +19,7 @@ __all__ = ["Limits", "Progress", "solve"]
 
 SolverName = Literal["highs", "cbc", "none"]
 SOLVERS: dict[str, tuple[str, ...]] = {"highs": ("highs", "cbc"), "cbc": ("cbc",), "none": ()}
-ONE_CHILD = 1500
+ONE_CHILD = 700
 """Treatments times open months up to which one child process is enough."""
 
 

@@ -30,6 +30,8 @@ class Desk:
         self.bound: int | None = None
         self.prices: Floats | None = None
         self.jobs: tuple[SentJob, ...] = ()
+        self.rival: Selection | None = None
+        """The plan given up for the other child's better one, while it may still be worth a merger."""
         self.misfit = False
         """True if some plan was refused because single spaces could not be chosen for it."""
 
@@ -86,6 +88,7 @@ class Desk:
         fresh = False
         for message in self.link.heard():
             if isinstance(message, PlanFound) and message.total < self.total:
+                self.rival = self.plan
                 self._take(message, received_plan(self.inst, message.jobs))
             elif isinstance(message, BoundFound):
                 self.bound = max(message.bound, self.bound or message.bound)

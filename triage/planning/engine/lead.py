@@ -15,7 +15,7 @@ from triage.planning.engine.plain import conclude, greedy_plan, whole_bound
 from triage.planning.engine.plans import received_plan, sent_jobs
 from triage.planning.engine.promises import hopeless, impossible, promised_plan
 from triage.planning.engine.relaxation import Prices
-from triage.planning.engine.rounds import search_rounds
+from triage.planning.engine.rounds import Rounds
 from triage.planning.engine.wire import Clash, PricesFound
 from triage.planning.formulation.model import JobTable, Result, Status, build, solve
 from triage.planning.formulation.solvers import Watch
@@ -23,8 +23,15 @@ from triage.planning.formulation.solvers import Watch
 STEPS = 40
 """Subgradient steps before column generation."""
 PROOF_COLUMNS = 6000
-FIRST_COLUMNS = 2500
+"""Jobs that one program may hold to prove a plan best."""
+BEST_COLUMNS = 2000
+"""Jobs of a program that only looks for a better plan, and the most seconds it gets."""
+BEST_SECONDS = 6.0
 SMALL = 1500
+"""Jobs up to which a proof gets all the time there is."""
+FEW = 400
+"""Jobs up to which the proof is tried before any search."""
+FIRST_PAUSE = 2.0
 
 
 def lead(desk: Desk) -> None:
@@ -90,29 +97,38 @@ def _bound(desk: Desk) -> BoundSearch:
 
 
 def _prove_and_search(desk: Desk, bound: BoundSearch) -> None:
-    """Integer programs over the best jobs, as far as they are few; search in between."""
-    tried = -1
-    pause = 4.0
+    """Search, and integer programs over the best jobs wherever the plan got better."""
+    rounds = Rounds(desk)
+    tried, pause = -1, FIRST_PAUSE
     while not desk.settled() and desk.left() > 0:
         desk.listen()
         if desk.total != tried:
-            tried = desk.total
-            if _integer_program(desk, bound):
-                return
+            listing = _listed(desk, bound)
+            first = tried < 0
+            if not first or desk.plan is None or (listing.complete and len(listing.columns) <= FEW):
+                tried = desk.total
+                if _integer_program(desk, bound, listing):
+                    return
+            tried = max(tried, 0)
         if not desk.settled():
-            search_rounds(desk, min(desk.until, time.monotonic() + pause))
-            pause = min(20.0, pause * 1.5)
+            rounds.run(min(desk.until, time.monotonic() + pause))
+            pause = min(20.0, pause * 2)
 
 
-def _integer_program(desk: Desk, bound: BoundSearch) -> bool:
-    """Solve over every job that could beat the plan, or the best of them; True if nothing is left to try."""
-    ceiling = desk.total
-    slack = ceiling - 1 - bound.prices.value
+def _listed(desk: Desk, bound: BoundSearch) -> Listing:
+    """Every job that could beat the plan, or the most promising of them."""
+    slack = desk.total - 1 - bound.prices.value
     listing = list_columns(bound.pricer, bound.prices.best, bound.none, slack, PROOF_COLUMNS)
     if not listing.complete:
-        listing = best_columns(bound.pricer, bound.prices.best, bound.none, slack, FIRST_COLUMNS)
+        listing = best_columns(bound.pricer, bound.prices.best, bound.none, slack, BEST_COLUMNS)
     if desk.plan is None and not listing.columns:
         listing = Listing(tuple(bound.columns.values()), False)
+    return listing
+
+
+def _integer_program(desk: Desk, bound: BoundSearch, listing: Listing) -> bool:
+    """Solve over some jobs and take over what it proves; True if nothing is left to try."""
+    ceiling = desk.total
     result = _solve(desk, bound, listing, ceiling)
     chosen = result.selection()
     desk.offer(chosen)
@@ -137,8 +153,9 @@ def _solve(desk: Desk, bound: BoundSearch, listing: Listing, ceiling: int) -> Re
     def better_plan(chosen: list[int]) -> None:
         desk.offer(selection_of(columns[j] for j in chosen))
 
-    small = listing.complete and len(columns) <= SMALL
-    seconds = desk.left() if small else min(desk.left(), max(5.0, 0.3 * desk.left()))
+    seconds = min(desk.left(), max(5.0, 0.4 * desk.left()) if listing.complete else BEST_SECONDS)
+    if listing.complete and len(columns) <= SMALL:
+        seconds = desk.left()
     desk.phase("proof" if listing.complete else "integer program", "highs")
     program = build(JobTable(desk.inst, columns, objects, desk.inst.resources.capacity))
     return solve(

@@ -11,21 +11,32 @@ from triage.planning.engine.search import Search
 PATIENCE = 0.05
 
 
-def search_rounds(desk: Desk, until: float) -> None:
-    """Improve the plan in hand until a time, or until it is proven best."""
-    search = Search(desk.inst, desk.rng, desk.choice)
-    if desk.prices is not None:
-        search.use_prices(desk.prices)
-    desk.phase("search", "highs")
-    while time.monotonic() < until and not desk.settled():
-        if desk.listen() and desk.prices is not None:
-            search.use_prices(desk.prices)
-        if desk.plan is None:
-            time.sleep(PATIENCE)
-            continue
-        desk.offer(search.step(desk.plan, until))
+class Rounds:
+    """Neighbourhood search on a desk's plan, as often as asked."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.search = Search(desk.inst, desk.rng, desk.choice)
+        if desk.prices is not None:
+            self.search.use_prices(desk.prices)
+
+    def run(self, until: float) -> None:
+        """Improve the plan in hand until a time, or until it is proven best."""
+        desk = self.desk
+        desk.phase("search", "highs")
+        while time.monotonic() < until and not desk.settled():
+            if desk.listen() and desk.prices is not None:
+                self.search.use_prices(desk.prices)
+            if desk.plan is None:
+                time.sleep(PATIENCE)
+                continue
+            if desk.rival is not None:
+                rival, desk.rival = desk.rival, None
+                desk.offer(self.search.merge(desk.plan, rival))
+            desk.offer(self.search.step(desk.plan, until))
 
 
-def first_plan(desk: Desk) -> None:
-    """Offer a first plan."""
+def search_only(desk: Desk) -> None:
+    """A first plan without a solver, then search to the end of the time."""
     greedy_plan(desk)
+    Rounds(desk).run(desk.until)

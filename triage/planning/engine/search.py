@@ -62,6 +62,17 @@ class Search:
         self.size = min(most, self.size * 1.05) if settled else max(SMALLEST, self.size * 0.93)
         return better
 
+    def merge(self, plan: Selection, other: Selection) -> Selection | None:
+        """Return a plan of the jobs of both that is better than the first, or None."""
+        columns = {c.key: c for c in (*plan.columns.values(), *other.columns.values())}
+        everyone = [o.index for o in self.inst.objects]
+        capacity = self.inst.resources.capacity
+        mine = list(plan.columns.values())
+        answer = self.restricted(list(columns.values()), everyone, capacity, mine, STEP_SECONDS)
+        if answer is None or not answer[0].fits(self.inst):
+            return None
+        return answer[0] if answer[0].total(self.inst) < plan.total(self.inst) else None
+
     def improve(self, plan: Selection, freed: Sequence[int], until: float) -> tuple[Selection | None, bool]:
         """Return a better plan that differs in the freed objects only, and whether they are settled."""
         inst = self.inst

@@ -32,14 +32,13 @@ def _with_solver(desk: Desk, names: tuple[str, ...]) -> None:
     if "highs" in names:
         from triage.planning.engine.lead import lead
         from triage.planning.engine.master import SolverStopped
-        from triage.planning.engine.rounds import first_plan, search_rounds
+        from triage.planning.engine.rounds import search_only
 
         try:
             if desk.task.role == "lead":
                 lead(desk)
             else:
-                first_plan(desk)
-                search_rounds(desk, desk.until)
+                search_only(desk)
         except (SolverStopped, SolverFailed) as fault:
             if "cbc" not in names:
                 raise SolverFailed(str(fault)) from fault
