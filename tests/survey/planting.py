@@ -164,7 +164,7 @@ CELL_PLANTS: tuple[CellPlant, ...] = (
     CellPlant("stages", "away", "sometimes"),
     CellPlant("stages", "hours_carpenter", "ten"),
     CellPlant("stages", "stage", "5", only=lambda r: r["stage"] == "4"),
-    CellPlant("stages", "treatment_id", "T99"),
+    CellPlant("stages", "treatment_id", "T99", only=lambda r: r["treatment_id"] > "T02"),
     CellPlant("spaces", "slots", "-1"),
     CellPlant("spaces", "area_m2", ""),
     CellPlant("trades", "hours_per_month", "lots"),

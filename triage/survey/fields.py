@@ -254,7 +254,7 @@ def read_date(text: str, decimal_comma: bool = False) -> dt.date:
 def _date_mend(text: str) -> str:
     if text.isascii() and text.isdigit() and 10_000 <= int(text) <= 80_000:
         meant = _DAY_ZERO + dt.timedelta(days=int(text))
-        return f"This looks like a spreadsheet's day number for {meant}; write that date if it is meant."
+        return f"This looks like a spreadsheet's number of the day {meant}; write that if it is meant."
     found = _OTHER_DAY.fullmatch(text)
     if found is None:
         return "Write the date as YYYY-MM-DD, for instance 2026-03-31."
@@ -268,7 +268,7 @@ def _date_mend(text: str) -> str:
     days = sorted(str(d) for d in readings if d is not None)
     if not days:
         return "No reading of this is a day in the calendar; write the right one as YYYY-MM-DD."
-    return f"Write {' or '.join(days)}, whichever is meant."
+    return f"Write {' or '.join(days)}, {'whichever' if days[1:] else 'if that'} is meant."
 
 
 def read_month(text: str, decimal_comma: bool = False) -> int:

@@ -12,6 +12,8 @@ from triage.survey.header import find_header
 from triage.survey.raw import Broken, RawTable
 from triage.survey.sheet import Row, Sheet
 
+_NO_FAMILY: dict[str, float] = {}  # shared by rows of tables without prefix columns; never written to
+
 
 def read_sheet(table: Table, raw: RawTable | None, label: str, readable: bool) -> Sheet:
     """Return a table as understood.
@@ -45,7 +47,7 @@ def read_sheet(table: Table, raw: RawTable | None, label: str, readable: bool) -
     if not sheet.readable:
         return sheet
     for line, cells in raw.rows[start + 1 :]:
-        sheet.rows.append(Row(table.name, line, {}, cells, {}))
+        sheet.rows.append(Row(table.name, line, {}, cells, {} if table.prefix else _NO_FAMILY))
     if table.needed and not sheet.rows:
         sheet.say(None, "", "The file has a header and no rows; a collection needs them.", "Add its rows.")
     _read_rows(sheet, raw)

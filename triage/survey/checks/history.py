@@ -226,7 +226,22 @@ HISTORY_CHECKS: tuple[Check, ...] = (
     _cause_dates,
     _zero_shares,
 )
+
+
+def _halls_by_name(survey: Survey) -> None:
+    """Without a table of halls, the halls that objects name are known by name only."""
+    halls, objects = survey.sheets["halls"], survey.sheets["objects"]
+    named = {r.values["hall_id"] for r in objects.usable() if r.values.get("hall_id")}
+    if named and halls.readable and not halls.rows:
+        rule = f"The table has no rows; the {len(named)} halls that objects name are known by name only."
+        mend = (
+            "Add them with clear floor, doors and most_away: without, no floor is clear and no limit holds."
+        )
+        halls.say(None, "", rule, mend, Level.NOTE)
+
+
 LATE_NOTES: tuple[Check, ...] = (
+    _halls_by_name,
     _finding_days,
     _improved_untreated,
     _never_graded,

@@ -1,0 +1,57 @@
+"""Folders with k planted faults report those k, with their place and a mend, and no other."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from tests.survey.good_museum import good_tables, write_folder
+from tests.survey.planting import CELL_PLANTS, OTHER_PLANTS, plant
+from triage.survey import Intake, read_collection
+
+
+def _places(intake: Intake) -> Counter[tuple[str, int | None, str]]:
+    return Counter((f.file, f.row, f.column) for f in intake.errors)
+
+
+def test_the_sound_museum_is_without_any_remark(tmp_path: Path) -> None:
+    """The ground on which faults are planted has neither fault nor warning nor note."""
+    assert read_collection(write_folder(good_tables(), tmp_path)).faults == ()
+
+
+@pytest.mark.parametrize("number", range(len(CELL_PLANTS) + len(OTHER_PLANTS)))
+def test_each_kind_of_fault_alone_is_found_alone(number: int, tmp_path: Path) -> None:
+    """One planted fault is one fault, at its place, with a mend; nothing that depends on it complains."""
+    tables = good_tables()
+    place = (*CELL_PLANTS, *OTHER_PLANTS)[number].plant(random.Random(number), tables, set())
+    assert place is not None
+    intake = read_collection(write_folder(tables, tmp_path))
+    assert _places(intake) == Counter([place])
+    assert intake.errors[0].mend.endswith((".", "?"))
+    assert not intake.warnings
+
+
+@pytest.mark.parametrize("count", range(1, 51))
+@pytest.mark.parametrize("seed", [1, 2])
+def test_k_planted_faults_are_k_faults(count: int, seed: int, tmp_path: Path) -> None:
+    """Any mix of 1 to 50 faults is reported whole, each once, without followers."""
+    tables = good_tables()
+    planted = plant(tables, count, seed=1000 * seed + count)
+    assert len(planted) == count
+    intake = read_collection(write_folder(tables, tmp_path))
+    assert _places(intake) == Counter(planted)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_good_rows_outlive_bad_ones(seed: int, tmp_path: Path) -> None:
+    """Accepted and set aside add up to the rows read, and rows set aside are faulty or wait."""
+    tables = good_tables()
+    planted = plant(tables, 20, seed)
+    intake = read_collection(write_folder(tables, tmp_path))
+    for name, count in intake.counts.items():
+        assert count.accepted + count.set_aside == count.read == len(tables[name]) - 1
+        at_fault = len({row for file, row, _ in planted if file == f"{name}.csv"})
+        assert count.set_aside - count.waiting + count.in_part <= at_fault
