@@ -20,7 +20,7 @@ HOMES = {
     "flask_compress": ("dashboard/",),
     "waitress": ("dashboard/",),
     "pandas": ("triage/survey/table", "triage/reports/", "dashboard/parts/"),
-    "openpyxl": ("triage/survey/table", "triage/reports/"),
+    "openpyxl": ("triage/survey/workbook", "triage/reports/"),
     "scipy": ("triage/risk/", "triage/planning/engine/"),
     "sqlite3": (),
 }

@@ -234,3 +234,10 @@ def test_sentences_use_the_museums_names() -> None:
     assert found.sentences[0].startswith("the amphibian starts in Mar 2030")
     assert "North bay would hold 2 jobs" in found.sentences[1]
     assert "repair on the amphibian" in what_blocks(of, plan(of), "A", names).sentences[0]
+
+
+def test_a_treatment_that_saves_nothing_is_said_to() -> None:
+    """Where at least as much is lost with a treatment as without, no shortage is blamed."""
+    of = problem(treatment("A", loss_if_done=(100,) * 7))
+    found = what_blocks(of, plan(of), "A")
+    assert "would save nothing" in found.sentences[0]

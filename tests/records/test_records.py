@@ -159,3 +159,13 @@ def test_a_collection_survives_a_json_round_trip() -> None:
         running=(Running(object_id="A", treatment_id="T", stage=1, months_left=3),),
     )
     assert Collection.model_validate_json(record.model_dump_json()) == record
+
+
+def test_a_changed_copy_looks_things_up_anew() -> None:
+    """Look-ups already used do not stay behind when a table is replaced."""
+    record = collection(elements=elements(1.0, None))
+    before = record.object_by_id
+    copy = record.model_copy(update={"objects": (MuseumObject(object_id="NEW"),)})
+
+    assert set(copy.object_by_id) == {"NEW"}
+    assert record.object_by_id is before

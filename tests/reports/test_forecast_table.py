@@ -1,68 +1,73 @@
-"""Rounding of the forecast's table."""
+"""The forecast's table: what holds exactly in the risk room holds exactly in the file."""
 
 from __future__ import annotations
 
-from decimal import Decimal
+import csv
+import io
+from pathlib import Path
 
-from hypothesis import given
-from hypothesis import strategies as st
+import pytest
 
 from tests.museum import settings
-from triage.reports.forecast_table import WHOLE, decimal, forecast_csv, forecast_rows
+from triage import risk
+from triage.reports.forecast_table import COLUMNS, decimal, forecast_csv, forecast_rows
 from triage.risk import ElementForecast, RiskForecast
-
-Chances = tuple[float, float, float, float]
-
-
-def table(p: list[Chances], low: list[float], high: list[float]) -> RiskForecast:
-    """Return a forecast of one element with these rows."""
-    months = tuple(range(0, 12 * len(p), 12))
-    element = ElementForecast(
-        object_id="O",
-        element_id="E",
-        months_ahead=months,
-        p=tuple(p),
-        low3=tuple(low),
-        high3=tuple(high),
-        basis="prior only",
-    )
-    return RiskForecast(now=settings().now, months_ahead=months, elements=(element,))
+from triage.survey import read_collection
 
 
-@given(st.lists(st.tuples(*[st.floats(0.001, 1)] * 4), min_size=1, max_size=11))
-def test_rounding_keeps_sum_order_and_range(weights: list[Chances]) -> None:
-    """Whatever the chances: rows sum to 1, p3 + p4 never falls, and lies within its range."""
-    rows = [tuple(w / sum(row) for w in row) for row in weights]
-    ordered: list[Chances] = sorted(rows, key=lambda row: row[2] + row[3])  # type: ignore[arg-type]  # four numbers each
-    poor = [row[2] + row[3] for row in ordered]
-    found = forecast_rows(table(ordered, poor, poor))
-
-    sums = [row.p[2] + row.p[3] for row in found]
-    assert all(sum(row.p) == WHOLE and min(row.p) >= 0 for row in found)
-    assert sums == sorted(sums)
-    assert all(row.low3 <= s <= row.high3 for row, s in zip(found, sums, strict=True))
+@pytest.fixture(scope="module")
+def rows(demo_folder: Path) -> list[dict[str, str]]:
+    """Return the demo's forecast as another program would read it."""
+    collection = read_collection(demo_folder).collection
+    assert collection is not None
+    text = forecast_csv(forecast_rows(risk.forecast(risk.fit(collection))))
+    return list(csv.DictReader(io.StringIO(text)))
 
 
-def test_binary_noise_cannot_make_the_chance_fall() -> None:
-    """A chance that falls in the last binary place is written as not falling."""
-    found = forecast_rows(
-        table([(0.2, 0.3, 0.3, 0.2), (0.2, 0.3 + 1e-9, 0.3 - 1e-9, 0.2)], [0.5, 0.5], [0.5, 0.5])
-    )
+def test_every_row_read_back_sums_to_one_exactly(rows: list[dict[str, str]]) -> None:
+    """No tolerance is needed by whoever reads the file."""
+    assert {sum(float(row[f"p{g}"]) for g in (1, 2, 3, 4)) for row in rows} == {1.0}
 
-    assert [row.p[2] + row.p[3] for row in found] == [WHOLE // 2, WHOLE // 2]
+
+def test_the_chance_of_poor_never_falls_and_lies_in_its_range(rows: list[dict[str, str]]) -> None:
+    """As read, without tolerance: p3 + p4 rises with the months ahead and low3 <= p3 + p4 <= high3."""
+    before: dict[tuple[str, str], float] = {}
+    for row in rows:
+        key, poor = (row["object_id"], row["element_id"]), float(row["p3"]) + float(row["p4"])
+
+        assert before.get(key, 0.0) <= poor
+        assert float(row["low3"]) <= poor <= float(row["high3"])
+
+        before[key] = poor
+    assert len(rows) == 11 * len(before)
+
+
+def test_columns_are_those_other_programs_read(rows: list[dict[str, str]]) -> None:
+    """The header names the element, the object, the months ahead, four chances and a range."""
+    assert tuple(rows[0]) == COLUMNS
+    assert [int(row["months_ahead"]) for row in rows[:11]] == list(range(0, 121, 12))
 
 
 def test_ids_with_commas_and_quotes_survive() -> None:
     """The table is proper CSV."""
-    element = table([(1, 0, 0, 0)], [0], [0]).elements[0].model_copy(update={"element_id": 'a,"b"'})
+    element = ElementForecast(
+        object_id="O",
+        element_id='a,"b"',
+        months_ahead=(0,),
+        p=((1.0, 0.0, 0.0, 0.0),),
+        low3=(0.0,),
+        high3=(0.0,),
+        basis="prior only",
+    )
     text = forecast_csv(
         forecast_rows(RiskForecast(now=settings().now, months_ahead=(0,), elements=(element,)))
     )
 
-    assert text.splitlines()[1].startswith('"a,""b""",O,0,1.000000000')
+    assert text.splitlines()[1].startswith('"a,""b""",O,0,1.000000,')
 
 
-def test_billionths_are_written_with_nine_places() -> None:
-    """Exactly."""
-    assert [decimal(n) for n in (0, 1, WHOLE)] == ["0.000000000", "0.000000001", "1.000000000"]
-    assert Decimal(decimal(123456789)) == Decimal("0.123456789")
+def test_a_chance_is_written_so_that_it_reads_back_the_same() -> None:
+    """At least six places, no exponent, every digit that matters."""
+    assert [decimal(x) for x in (0.0, 1.0, 0.5)] == ["0.000000", "1.000000", "0.500000"]
+    assert float(decimal(2.0**-40)) == 2.0**-40
+    assert "e" not in decimal(2.0**-40)

@@ -132,6 +132,9 @@ class Telling:
         """Return why a treatment is not in the plan; ``moves``: points of departing from the former plan."""
         treatment, of = fitting.treatment, self.problem
         name = self._called(treatment)
+        done = treatment.loss_if_done[treatment.earliest + 1 :]
+        if done and min(done) >= fitting.item.loss_if_never:
+            return f"{name} would save nothing: at least as much would be lost with it as without."
         fits = [t for t in tries if t.change is not None]
         if fits:
             best = min(fits, key=lambda t: t.change or 0)
@@ -160,7 +163,7 @@ class Telling:
         texts = " ".join(lack.text for lack in inside[0].lacks)
         return (
             f"{name} fits in none of the {counted(len(inside), 'month')} it may start in while the other "
-            f"jobs stay. Short are {self._tally(inside)}. From {month_text(of, first)}: {texts}"
+            f"jobs stay. What is short: {self._tally(inside)}. From {month_text(of, first)}: {texts}"
         )
 
     def _called(self, treatment: PlanTreatment) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from pydantic import Field
 
@@ -79,6 +79,11 @@ class Collection(Record):
     budget: tuple[Budget, ...] = ()
     running: tuple[Running, ...] = ()
     moves: tuple[Move, ...] = ()
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Collection:
+        """Return a new collection with some fields replaced: checked again, its look-ups made anew."""
+        fields = {name: getattr(self, name) for name in type(self).model_fields}
+        return Collection(**{**fields, **(update or {})})
 
     @cached_property
     def hall_by_id(self) -> dict[str, Hall]:

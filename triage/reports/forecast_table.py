@@ -1,4 +1,8 @@
-"""The forecast as a table: whole billionths, so that each row sums to 1 exactly as written."""
+"""The forecast as a table. Chances are written with every digit, so that what holds exactly holds as read.
+
+The risk room gives chances as whole multiples of 2^-40: each row sums to 1, p3 + p4 never falls and lies
+within its range without any rounding; shorter numbers would lose that.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,8 @@ import csv
 import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+
+import numpy as np
 
 from triage.risk import ElementForecast, RiskForecast
 from triage.survey import Intake
@@ -21,13 +27,12 @@ COLUMNS = (
     "low3",
     "high3",
 )
-DECIMALS = 9
-WHOLE = 10**DECIMALS
+LEAST_DECIMALS = 6
 
 
 @dataclass(frozen=True)
 class ForecastRow:
-    """Chances of one element's true grade so many months from now, in billionths.
+    """Chances of one element's true grade so many months from now.
 
     ``low3`` and ``high3`` are the 90 % range of grade 3 or worse; p3 + p4 lies within and never falls.
     """
@@ -35,9 +40,9 @@ class ForecastRow:
     element_id: str
     object_id: str
     months_ahead: int
-    p: tuple[int, int, int, int]
-    low3: int
-    high3: int
+    p: tuple[float, float, float, float]
+    low3: float
+    high3: float
 
 
 @dataclass(frozen=True)
@@ -55,26 +60,14 @@ def forecast_rows(forecast: RiskForecast) -> tuple[ForecastRow, ...]:
 
 
 def _element_rows(element: ElementForecast) -> Iterator[ForecastRow]:
-    """Yield an element's rows; rounding keeps the sum, the order in time and the range."""
-    poor = 0
     rows = zip(element.months_ahead, element.p, element.low3, element.high3, strict=True)
     for months, p, low, high in rows:
-        poor = min(WHOLE, max(poor, round((p[2] + p[3]) * WHOLE)))
-        p4 = min(poor, round(p[3] * WHOLE))
-        p1 = min(WHOLE - poor, round(p[0] * WHOLE))
-        yield ForecastRow(
-            element_id=element.element_id,
-            object_id=element.object_id,
-            months_ahead=months,
-            p=(p1, WHOLE - poor - p1, poor - p4, p4),
-            low3=max(0, min(poor, round(low * WHOLE))),
-            high3=min(WHOLE, max(poor, round(high * WHOLE))),
-        )
+        yield ForecastRow(element.element_id, element.object_id, months, p, low, high)
 
 
-def decimal(billionths: int) -> str:
-    """Return billionths as a decimal number with nine places."""
-    return f"{billionths // WHOLE}.{billionths % WHOLE:0{DECIMALS}d}"
+def decimal(chance: float) -> str:
+    """Return a chance as the shortest decimal number that reads back the same, at least six places."""
+    return np.format_float_positional(chance, unique=True, min_digits=LEAST_DECIMALS)
 
 
 def forecast_csv(rows: Iterable[ForecastRow]) -> str:
