@@ -15,6 +15,10 @@ ELEMENTS = ("covering", "structure", "tyres")
 
 def good_tables() -> Tables:
     """Return a collection without fault or warning; the first row of each table is its header."""
+    return {**_museum(), **_survey(), **_workshop()}
+
+
+def _museum() -> Tables:
     return {
         "settings": [
             ["name", "value"],
@@ -31,6 +35,11 @@ def good_tables() -> Tables:
         ],
         "objects": _objects(),
         "elements": _elements(),
+    }
+
+
+def _survey() -> Tables:
+    return {
         "rounds": [
             ["round_id", "date", "assessor"],
             *([f"R{n}", f"{2018 + n}-05-{10 + n}", f"assessor {n % 3}"] for n in range(1, 7)),
@@ -51,6 +60,11 @@ def good_tables() -> Tables:
             ["natural rubber", "7", "6", "6", "2.5", "1.2", "1.1"],
         ],
         "hazards": _hazards(),
+    }
+
+
+def _workshop() -> Tables:
+    return {
         "treatments": _treatments(),
         "treatment_effects": _effects(),
         "stages": _stages(),

@@ -108,3 +108,26 @@ def test_notes_sum_up_what_nobody_looked_at(tmp_path: Path) -> None:
     assert notes[0].rule == "1 of 40 elements were never graded: OB05 radio."
     assert notes[1].rule.startswith("1 of 40 elements have no material")
     assert notes[2].rule.startswith("4 of 12 objects are not surveyed for hazards (no row): OB09, OB10")
+
+
+def test_a_treatment_too_wide_throughout_is_one_fault(tmp_path: Path) -> None:
+    """Stages of one treatment with one impossible size are said once; the treatment is not planned."""
+    tables = good_tables()
+    for row in tables["stages"]:
+        if row[0] == "T03" and row[6]:
+            row[6] = "40"
+    intake = read_collection(write_folder(tables, tmp_path))
+    assert [(f.file, f.row, f.column) for f in intake.errors] == [("stages.csv", 11, "width_m")]
+    assert intake.collection is not None
+    assert "T03" not in intake.collection.treatment_by_id
+
+
+def test_hall_stages_of_a_stored_object_are_one_fault_a_treatment(tmp_path: Path) -> None:
+    """An object in store has no hall to work in; said once a treatment."""
+    tables = good_tables()
+    tables["objects"][3][3] = ""
+    tables["stages"][13][4] = "hall"
+    assert (tables["stages"][10][0], tables["stages"][13][0]) == ("T03", "T04")
+    tables["stages"][12][4] = "hall"
+    intake = read_collection(write_folder(tables, tmp_path))
+    assert [(f.file, f.row, f.column) for f in intake.errors] == [("stages.csv", 10, "place")]

@@ -55,3 +55,30 @@ def test_good_rows_outlive_bad_ones(seed: int, tmp_path: Path) -> None:
         assert count.accepted + count.set_aside == count.read == len(tables[name]) - 1
         at_fault = len({row for file, row, _ in planted if file == f"{name}.csv"})
         assert count.set_aside - count.waiting + count.in_part <= at_fault
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_what_is_accepted_names_nothing_that_is_not(seed: int, tmp_path: Path) -> None:
+    """However many rows are set aside, no record is left that names an id the collection does not hold."""
+    tables = good_tables()
+    plant(tables, 40, seed)
+    for row in tables["settings"]:
+        row[1] = "25" if row[0] == "value_years" else row[1]
+    record = read_collection(write_folder(tables, tmp_path)).collection
+    assert record is not None
+    elements = {e.key for e in record.elements}
+    trades = {t.trade for t in record.trades}
+    places = {None, "hall", *(s.kind for s in record.spaces)}
+    assert {e.object_id for e in record.elements} <= record.object_by_id.keys()
+    assert {(g.object_id, g.element_id) for g in record.grades} <= elements
+    assert {g.round_id for g in record.grades} <= record.round_by_id.keys()
+    assert {t.object_id for t in record.treatments} <= record.object_by_id.keys()
+    assert {
+        (record.treatment_by_id[e.treatment_id].object_id, e.element_id) for e in record.effects
+    } <= elements
+    assert {s.treatment_id for s in record.stages} == set(record.treatment_by_id)
+    assert {t for s in record.stages for t in s.hours} <= trades
+    assert {s.place for s in record.stages} <= places
+    assert {o for r in record.display_rules for o in r.objects} <= record.object_by_id.keys()
+    assert {r.treatment_id for r in record.running} <= record.treatment_by_id.keys()
+    assert {r.space_id for r in record.running} <= {None, *record.space_by_id}

@@ -85,6 +85,7 @@ def _doors_of_spaces(survey: Survey) -> None:
     """A stage passes the doors of at least one space of its kind, and fits its floor."""
     spaces = by_value(survey.sheets["spaces"].rows, "kind")
     sheet = survey.sheets["stages"]
+    said: dict[tuple[str, str, str], Row] = {}
     for row in sheet.rows:
         kind = row.values.get("place") or HALL_PLACE
         rooms = spaces.get(kind, [])
@@ -93,7 +94,7 @@ def _doors_of_spaces(survey: Survey) -> None:
         width, height = row.values.get("width_m"), row.values.get("height_m")
         open_to = [r for r in rooms if _passes(r, width, height)]
         if not open_to:
-            _refuse_door(sheet, row, rooms, kind)
+            _refuse_door(sheet, row, rooms, said)
             continue
         most = max(r.values.get("area_m2", math.inf) for r in open_to)
         if row.values.get("area_m2", 0) > most:
@@ -101,13 +102,21 @@ def _doors_of_spaces(survey: Survey) -> None:
             sheet.say(row, "area_m2", rule, "Correct the area, or the space's.", Level.WARNING)
 
 
-def _refuse_door(sheet: Sheet, row: Row, rooms: list[Row], kind: str) -> None:
+def _refuse_door(sheet: Sheet, row: Row, rooms: list[Row], said: dict[tuple[str, str, str], Row]) -> None:
+    """Fault a size no door lets through; the treatment's other stages of that size wait for the first."""
     width = row.values.get("width_m")
     too_wide = not any(_passes(r, width, None) for r in rooms)
     column = "width_m" if too_wide else "height_m"
+    first = said.setdefault((row.values.get("treatment_id", ""), column, sheet.text(row, column)), row)
+    if first is not row:
+        row.waits_for = row.waits_for or first
+        return
     doors = "; ".join(
-        f"{r.values['space_id']} {_metres(r, 'door_width_m')} x {_metres(r, 'door_height_m')}" for r in rooms
+        f"{r.values['space_id']} {_metres(r, 'door_width_m')} x {_metres(r, 'door_height_m')}"
+        for r in rooms
+        if "space_id" in r.values
     )
+    kind = row.values["place"]
     rule = f"No door of a {kind} lets this stage through (doors, width x height: {doors})."
     sheet.refuse(row, column, rule, "Correct the size, dismantle further first, or choose another place.")
 
@@ -127,11 +136,17 @@ def _object_behind(survey: Survey, stage: Row) -> Row | None:
 def _hall_of_stored(survey: Survey) -> None:
     """A stage on the hall's floor needs an object that stands in a hall."""
     sheet = survey.sheets["stages"]
+    said: dict[str, Row] = {}
     for row in sheet.rows:
         obj = _object_behind(survey, row)
         if row.values.get("place") != HALL_PLACE or obj is None or "hall_id" in obj.bad:
             continue
-        if "hall_id" in obj.values and not obj.values["hall_id"]:
+        if "hall_id" not in obj.values or obj.values["hall_id"]:
+            continue
+        first = said.setdefault(row.values["treatment_id"], row)
+        if first is not row:
+            row.waits_for = row.waits_for or first
+        else:
             rule = "The stage is on the hall's floor, and its object is in store."
             sheet.refuse(
                 row, "place", rule, "Choose a kind of space, or leave it blank, or give the object a hall."
