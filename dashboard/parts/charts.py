@@ -36,7 +36,7 @@ def length_ms(span: Span) -> int:
 
 def sheet_figure(height: int, revision: str) -> go.Figure:
     """Return an empty figure in the sheet's look; the zoom is kept while ``revision`` stays the same."""
-    figure = go.Figure()
+    figure = go.Figure(layout={"template": {}})
     figure.update_layout(
         height=height,
         uirevision=revision,

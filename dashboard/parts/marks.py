@@ -145,6 +145,11 @@ def folded(summary: str, *children: Child) -> Component:
     return html.Details([html.Summary(summary), *children])
 
 
+def minor(title: str) -> Component:
+    """Return a small heading below the sheet's own."""
+    return html.H2(title, className="minor")
+
+
 def words(lines: Sequence[Child]) -> Component:
     """Return sentences as a list."""
     return html.Ul([html.Li(line) for line in lines], className="words")

@@ -8,7 +8,7 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.parts.cautions import one_caution
-from dashboard.parts.marks import Child, caution, data_table, facts, folded, tag, words
+from dashboard.parts.marks import Child, caution, data_table, facts, folded, minor, tag, words
 from triage.reports.rows import Caution, DriverRow, FindingRow, JobRow, ObjectPage, StageRow, TreatmentChoice
 from triage.reports.words import percent
 
@@ -53,7 +53,7 @@ def _drivers(rows: Sequence[DriverRow]) -> list[Component]:
     ):
         some = [r for r in rows if r.what == what and r.share > 0]
         if some:
-            out += [html.H3(title), words([f"{r.name}: {percent(r.share)} of the loss" for r in some])]
+            out += [minor(title), words([f"{r.name}: {percent(r.share)} of the loss" for r in some])]
     return out
 
 
@@ -144,15 +144,18 @@ def place_in_plan(job: JobRow | None, blocked: Sequence[str], neighbours: Sequen
 
 
 def _stages(rows: Sequence[StageRow]) -> Component:
-    """Return the stages in order; a caution stands in full where it is first met, then by its first words."""
+    """Return the stages in order, each after its cautions.
+
+    Lifting is cautioned in full by every lowering and hoisting; a hazard in full where first met, and by
+    its name before later stages.
+    """
     met: set[str] = set()
     items: list[Component] = []
     for row in rows:
-        new = [c for c in row.cautions if c.text not in met]
-        old = [c for c in row.cautions if c.text in met]
-        again = [Caution(old[0].kind, _again(old))] if old else []
-        met.update(c.text for c in new)
-        items.append(_stage(row, [*new, *again]))
+        known = [c for c in row.cautions if c.kind == "hazard" and c.text in met]
+        again = [Caution("hazard", _again(known))] if known else []
+        items.append(_stage(row, [*(c for c in row.cautions if c not in known), *again]))
+        met.update(c.text for c in row.cautions)
     return html.Ol(items, className="stages plain")
 
 

@@ -9,7 +9,18 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.parts.cautions import one_caution, safety_caution
-from dashboard.parts.marks import Child, aria, data_table, facts, folded, object_link, span_mark, tag, words
+from dashboard.parts.marks import (
+    Child,
+    aria,
+    data_table,
+    facts,
+    folded,
+    minor,
+    object_link,
+    span_mark,
+    tag,
+    words,
+)
 from triage.reports.rows import JobRow, SafetyRow, Span, UntreatedRow
 from triage.reports.words import counted, percent
 
@@ -53,7 +64,7 @@ def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
             "No planned job takes an object from its gallery within the plan's months.", className="lead"
         )
         return html.Div([title, none, *standing])
-    free = [html.H3("What must be free first"), words(job.free_first)] if job.free_first else []
+    free = [minor("What must be free first"), words(job.free_first)] if job.free_first else []
     decide = [
         html.P("Decide here", className="flag"),
         html.H1(next_words(job)),
@@ -61,7 +72,7 @@ def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
         _facts(job),
         html.P(job.why),
     ]
-    right = [*free, *one_caution(job.cautions), html.H3("How good this plan is"), *standing]
+    right = [*free, *one_caution(job.cautions), minor("How good this plan is"), *standing]
     return html.Div([html.Div(decide, className="decide"), html.Div(right)], className="two")
 
 
