@@ -82,8 +82,12 @@ def _piece(inst: Instance, o: ObjectNumbers, stage: StageNumbers, p: int, g: int
         amounts += [("floor", o.hall, stage.floor - stage.frees), ("away", o.hall, int(stage.away))]
     if stage.away:
         amounts += [("rules", rule, 1) for rule in o.rules]
-    rows = [first[block] + member * months + span for block, member, amount in amounts if amount]
+    rows: list[Ints] = [first[block] + member * months + span for block, member, amount in amounts if amount]
     use = [np.full(span.size, amount, dtype=np.int64) for _, _, amount in amounts if amount]
+    if o.hall >= 0 and (stage.floor or stage.frees):
+        lowering = inst.lowering(o.hall, stage)[span]
+        rows.append((first["lowering"] + o.hall * months + span)[lowering != 0])
+        use.append(lowering[lowering != 0])
     working = inst.calendar.opened[p : p + stage.months]
     for trade, hours in stage.hours:
         rows.append((first["hours"] + trade * months + working)[hours > 0])

@@ -86,6 +86,11 @@ class Instance:
         """Length of the horizon."""
         return self.problem.months
 
+    def lowering(self, hall: int, stage: StageNumbers) -> Ints:
+        """Return (months,) what a stage needs beyond a hall's clear floor, negative what it frees."""
+        clear = np.array(self.problem.halls[hall].clear_m2, dtype=np.int64)
+        return np.maximum(0, stage.floor - clear) - stage.frees
+
 
 @dataclass(frozen=True)
 class Promise:

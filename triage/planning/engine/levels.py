@@ -35,6 +35,8 @@ class Level:
     away: Floats
     floor: Floats
     """(stages,) clear floor used, negative where freed."""
+    lowering: Floats
+    """(stages, months) floor needed beyond the clear floor, negative where freed."""
     option_stage: Ints
     option_first: Ints
     option_class: Ints
@@ -106,6 +108,8 @@ class Level:
         none = np.zeros((1, months))
         floor = np.vstack([res.table("floor", prices), none])
         stage = self.away[:, None] * away[self.owner] + self.floor[:, None] * floor[self.hall]
+        if (lowering := res.table("lowering", prices)).any():
+            stage += self.lowering * np.vstack([lowering, none])[self.hall]
         area = np.vstack([res.table("area", prices), none])
         slots = np.vstack([res.table("slots", prices), none])
         stay = np.zeros((self.option_stage.size, months + 1))
@@ -212,6 +216,7 @@ def _make_level(
         wait=np.array([t.stages[-depth].most_wait if depth else 0 for t in chosen], dtype=np.int64),
         away=np.array([float(stage.away) for stage in stages]),
         floor=np.array([float(stage.floor - stage.frees) for stage in stages]),
+        lowering=np.array([_lowering(inst, t.object_index, t.stages[-1 - depth]) for t in chosen]),
         option_stage=np.array([s for s, _ in options], dtype=np.int64),
         option_first=np.concatenate([[0], np.cumsum(counts)[:-1]]).astype(np.int64),
         option_class=np.array([g for _, g in options], dtype=np.int64),
@@ -224,3 +229,11 @@ def _make_level(
         loss=np.array([t.loss for t in chosen], dtype=np.float64) if depth == 0 else None,
         _opened=inst.calendar.opened,
     )
+
+
+def _lowering(inst: Instance, o: int, stage: StageNumbers) -> Floats:
+    """(months,) what a stage of an object needs beyond its hall's clear floor, negative what it frees."""
+    hall = inst.objects[o].hall
+    if hall < 0 or not (stage.floor or stage.frees):
+        return np.zeros(inst.months)
+    return inst.lowering(hall, stage).astype(np.float64)

@@ -3,6 +3,14 @@
 Each kind of resource is a block of rows: space area and slots (rule 3), clear hall floor (rule 4), trade
 hours (rule 5), objects away per hall (rule 6), display rules (rule 7), each per calendar month; then one
 row per budget (rule 8). ``capacity`` is the right-hand side of "use <= capacity" in every row.
+
+The block "lowering" follows from the floor rows and tightens their relaxation: what a hall stage needs
+beyond the clear floor must be freed by others, so in each hall and month
+
+    sum over hall stages of max(0, floor - clear)  <=  sum of the floor freed.
+
+(For n >= 1 stages that need more than the clear floor, the left side is their floor less n times the clear
+floor, at most their floor less the clear floor, which is at most what is freed.)
 """
 
 from __future__ import annotations
@@ -19,7 +27,7 @@ from triage.planning.problem import PlanningProblem, PlanRule
 
 Number = TypeVar("Number", np.int64, np.float64)
 NO_LIMIT = 10**12
-BLOCKS = ("area", "slots", "hours", "floor", "away", "rules")
+BLOCKS = ("area", "slots", "hours", "floor", "lowering", "away", "rules")
 
 
 @dataclass(frozen=True)
@@ -90,6 +98,7 @@ def resources_of(problem: PlanningProblem, classes: tuple[SpaceClass, ...]) -> R
         "slots": rows([len(c.members) * c.slots for c in classes]),
         "hours": rows([np.array(t.hours, dtype=np.int64) for t in problem.trades]),
         "floor": rows([np.array(h.clear_m2, dtype=np.int64) for h in problem.halls]),
+        "lowering": np.zeros(len(problem.halls) * months, dtype=np.int64),
         "away": rows([np.array(h.most_away, dtype=np.int64) for h in problem.halls]),
         "rules": rows([rule_capacity(rule, months) for rule in problem.rules]),
         "budget": np.array([b.amount for b in problem.budgets], dtype=np.int64),

@@ -49,6 +49,15 @@ def hall_floor(prob: pulp.LpProblem, table: JobTable, rows: BindingRows, x: Jobs
     _add(prob, table, rows, x, "floor", {})
 
 
+def lowering_room(prob: pulp.LpProblem, table: JobTable, rows: BindingRows, x: Jobs) -> None:
+    """Rule 4, tightened: sum of max(0, floor used - clear floor)_jhm x_j <= sum of spots freed_jhm x_j.
+
+    It follows from ``hall_floor`` for whole jobs (see :mod:`triage.planning.engine.resources`), not for
+    parts of jobs: without it a third of an object is lowered onto the clear floor.
+    """
+    _add(prob, table, rows, x, "lowering", {})
+
+
 def trade_hours(prob: pulp.LpProblem, table: JobTable, rows: BindingRows, x: Jobs, v: Overtime) -> None:
     """Rule 5: sum of hours_jkm x_j - v_km <= hours of trade k in month m, 0 <= v_km <= overtime_most."""
     _add(prob, table, rows, x, "hours", v)

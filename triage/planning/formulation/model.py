@@ -50,6 +50,7 @@ def build(table: JobTable) -> Program:
     constraints.space_area(prob, table, rows, x)
     constraints.space_slots(prob, table, rows, x)
     constraints.hall_floor(prob, table, rows, x)
+    constraints.lowering_room(prob, table, rows, x)
     constraints.trade_hours(prob, table, rows, x, v)
     constraints.most_away(prob, table, rows, x)
     constraints.display_rules(prob, table, rows, x)
