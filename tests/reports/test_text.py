@@ -117,3 +117,18 @@ def test_a_move_through_unmeasured_doors_is_marked_beside_it() -> None:
 
     assert "then waits there Jul 2027 [lifting: see CAUTION] [doors not checked]" in lines
     assert "shape) [lifting: see CAUTION] [doors not checked]" not in lines
+
+
+def test_a_hundred_like_warnings_hide_nothing() -> None:
+    """Faults stand first, then what is said seldom, then what is said often."""
+    like = [
+        Fault(level=Level.WARNING, file="grades.csv", row=n, rule="It improved.", mend="Look.")
+        for n in range(2, 40)
+    ]
+    rare = Fault(level=Level.WARNING, file="stages.csv", row=3, rule="It passes no door.", mend="Measure.")
+    fault = Fault(file="treated.csv", row=9, rule="No such object.", mend="Correct it.")
+    lines = check_text(Intake(collection=museum(), faults=(*like, rare, fault)), "folder").splitlines()
+
+    assert "treated.csv" in lines[0]
+    assert "stages.csv" in lines[1]
+    assert sum("grades.csv" in line for line in lines) == len(like)

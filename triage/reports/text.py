@@ -30,6 +30,8 @@ NO_FLAG = "No safety element is flagged. That is a forecast from grades, not an 
 MOST_ASSUMED = 5
 MOST_SET_ASIDE = 10
 """Rows set aside that are listed one by one; the rest is counted, and ``triage check`` lists all."""
+SELDOM = 10
+"""A rule broken more often than this is listed after those broken seldom."""
 
 
 def plan_text(study: Study) -> str:
@@ -84,13 +86,20 @@ def violation_text(violation: Violation) -> str:
 
 
 def check_text(intake: Intake, name: str) -> str:
-    """Return everything that is wrong with a collection, worst first as read, and what was taken in."""
+    """Return everything that is wrong with a collection, and what was taken in.
+
+    Faults come before warnings before notes; among equals, what is said seldom comes before what is said
+    often, so that a hundred like warnings hide nothing.
+    """
     count = Counter(fault.level for fault in intake.faults)
     said = ", ".join(
         counted(count[level], word)
         for level, word in ((Level.FAULT, "fault"), (Level.WARNING, "warning"), (Level.NOTE, "note"))
     )
-    lines = [fault.sentence() for fault in intake.faults]
+    often = Counter((fault.level, fault.rule) for fault in intake.faults)
+    levels = list(Level)
+    ordered = sorted(intake.faults, key=lambda f: (levels.index(f.level), often[f.level, f.rule] > SELDOM))
+    lines = [fault.sentence() for fault in ordered]
     if not count[Level.FAULT]:
         end = f"{name} can be used: {said}."
     elif intake.collection is None:
