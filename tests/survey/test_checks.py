@@ -107,7 +107,9 @@ def test_notes_sum_up_what_nobody_looked_at(tmp_path: Path) -> None:
     assert [n.file for n in notes] == ["elements.csv", "elements.csv", "hazards.csv"]
     assert notes[0].rule == "1 of 40 elements were never graded: OB05 radio."
     assert notes[1].rule.startswith("1 of 40 elements have no material")
-    assert notes[2].rule.startswith("4 of 12 objects are not surveyed for hazards (no row): OB09, OB10")
+    assert notes[2].rule.startswith(
+        "4 of 12 objects are not surveyed for hazards (no row): OB09, OB10, OB11, OB12."
+    )
 
 
 def test_a_treatment_too_wide_throughout_is_one_fault(tmp_path: Path) -> None:

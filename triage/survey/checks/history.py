@@ -171,7 +171,9 @@ def _never_graded(survey: Survey) -> None:
         k for r in sheet.usable() if (k := (r.values["object_id"], r.values["element_id"])) not in graded
     ]
     if never:
-        named = ", ".join(f"{o} {e}" for o, e in never[:_NAMED]) + (", ..." if len(never) > _NAMED else "")
+        named = ", ".join(f"{o} {e}" for o, e in never[:_NAMED]) + (
+            " and others" if len(never) > _NAMED else ""
+        )
         rule = f"{len(never)} of {len(sheet.usable())} elements were never graded: {named}."
         sheet.say(None, "", rule, "They are forecast from their material alone; grade them next.", Level.NOTE)
 
@@ -183,7 +185,7 @@ def _not_surveyed(survey: Survey) -> None:
     surveyed = {r.values.get("object_id") for r in sheet.rows}
     missing = [r.values["object_id"] for r in objects if r.values["object_id"] not in surveyed]
     if missing and sheet.readable:
-        named = ", ".join(missing[:_NAMED]) + (", ..." if len(missing) > _NAMED else "")
+        named = ", ".join(missing[:_NAMED]) + (" and others" if len(missing) > _NAMED else "")
         rule = f"{len(missing)} of {len(objects)} objects are not surveyed for hazards (no row): {named}."
         mend = "Have a competent person survey them before they are moved or opened; record what is found."
         sheet.say(None, "", rule, mend, Level.NOTE)
