@@ -132,7 +132,7 @@ def test_why_is_said_in_shares_and_years() -> None:
     """The plain losses: 40 % alone, 40 - 12 + 0.9 (nine months) with treatment, 1.2 % a year's wait."""
     assert row("BIPLANE").why == (
         "Left alone, about 40 % of what is original in it would be lost by Jan 2052; with this treatment "
-        "about 29 %. The largest part of that is its covering, which is as likely as not to be poor by "
+        "about 29 %. The largest part of that is in its covering: as likely as not to be poor by "
         "Jul 2029. One more year's wait costs about 1.2 % of it for good."
     )
 

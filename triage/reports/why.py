@@ -10,6 +10,8 @@ from triage.units import month_words
 
 SMALL_SHARE = 0.0005
 """Below this a share is said to be next to nothing."""
+SURE = 0.9
+"""From this chance on an element is said to be almost certainly poor."""
 
 
 def why_treated(study: Study, object_id: str, loss_treated: float) -> str:
@@ -59,7 +61,7 @@ def element_sentence(study: Study, forecast: ElementForecast) -> str:
         "material": "from others of its material, it was never graded",
         "prior only": "from the materials table alone, nothing like it was ever graded",
     }[forecast.basis]
-    return f"{forecast.element_id} {_poor_by(study, forecast)} ({basis})."
+    return f"{forecast.element_id}: {_poor_by(study, forecast)} ({basis})."
 
 
 def drivers(study: Study, object_id: str) -> tuple[DriverRow, ...]:
@@ -77,7 +79,7 @@ def _driver_sentence(study: Study, object_id: str) -> str:
         return ""
     element_id = loss.by_element[0][0]
     poor_by = _poor_by(study, study.forecast.of(object_id, element_id))
-    text = f"The largest part of that is its {element_id}, which {poor_by}"
+    text = f"The largest part of that is in its {element_id}: {poor_by}"
     if loss.by_cause and loss.by_cause[0][1] > 0:
         cause, points = loss.by_cause[0]
         share = share_of_object(study.collection, object_id, points)
@@ -87,8 +89,9 @@ def _driver_sentence(study: Study, object_id: str) -> str:
 
 def _poor_by(study: Study, forecast: ElementForecast) -> str:
     if forecast.years_to_3 is None:
-        return "is not expected to be poor within a lifetime"
+        return "not expected to be poor within a lifetime"
     if forecast.years_to_3 <= 0:
-        return "is as likely as not poor already"
+        now = forecast.p[0][2] + forecast.p[0][3]
+        return "almost certainly poor already" if now >= SURE else "more likely than not poor already"
     month = study.collection.settings.first_month + round(12 * forecast.years_to_3)
-    return f"is as likely as not to be poor by {month_words(month)}"
+    return f"as likely as not to be poor by {month_words(month)}"
