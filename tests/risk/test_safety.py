@@ -62,7 +62,7 @@ def test_a_treatment_since_lifts_the_recorded_grade() -> None:
     poor = done.model_copy(update={"grade_after": 3})
     (flag,) = safety_flags(fit(museum(("2025-01-01", 4), treated=(poor,)), draws=20))
     assert flag.worst_recorded == 3
-    assert "left at grade 3" in flag.reason
+    assert "Left at grade 3" in flag.reason
 
 
 def test_the_chance_is_of_any_element_inside_each_draw() -> None:

@@ -96,13 +96,13 @@ def _reason(
     for name in poor:
         day = seen[name].treated_on or seen[name].recorded_on
         how = "left at" if seen[name].treated_on else "recorded at"
-        said.append(f"{name} was {how} grade {standing[name]} on {day:%d %b %Y}")
+        said.append(f"{how} grade {standing[name]} on {day:%d %b %Y}: {name}")
     if not_known:
-        said.append(f"{', '.join(not_known)} was never graded, so its state is not known")
+        said.append(f"never graded, so not known: {', '.join(not_known)}")
     if chance >= threshold:
-        said.append(f"the chance that a safety element is at grade 3 or worse now is {chance:.0%}")
-    text = (
-        "; ".join(said) if said else f"the chance of grade 3 or worse is {chance:.0%}, under {threshold:.0%}"
+        said.append(f"the chance that a safety element is at grade 3 or worse now is {_percent(chance)}")
+    text = "; ".join(said) or (
+        f"the chance of grade 3 or worse is {_percent(chance)}, under {_percent(threshold)}"
     )
     return text[0].upper() + text[1:] + "."
 
