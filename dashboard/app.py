@@ -18,7 +18,7 @@ from dashboard.pages import bays
 from dashboard.parts import shell
 from dashboard.parts.plan_words import block_facts
 from dashboard.router import exists, sheet_at
-from dashboard.source import Planning, Ready, Source, Stopped, Unusable
+from dashboard.source import FixedSource, Planning, Ready, Source, Stopped, Unusable
 
 HERE = Path(__file__).parent
 PRODUCT = "Gallery triage"
@@ -110,22 +110,19 @@ def paper(source: Source, path: str, search: str = "") -> tuple[list[Component],
         facts = [("Sheet", sheet.title), *block_facts(state.study.collection.settings, state.study.outcome)]
         house = state.study.collection.settings.museum or PRODUCT
     else:
-        sheet, facts, house = (
-            _state_sheet(state, source.name),
-            [("Sheet", PRODUCT), ("Folder", source.name)],
-            PRODUCT,
-        )
+        sheet, house = _state_sheet(state), PRODUCT
+        facts = [("Sheet", sheet.title), ("Folder", source.name), ("Made with", PRODUCT)]
     here = sheet.path if sheet.found else ""
     main = html.Main(sheet.body, id="sheet", tabIndex=-1)
     return [shell.index_of_sheets(house, here), main, shell.title_block(facts)], f"{sheet.title} - {house}"
 
 
-def _state_sheet(state: Planning | Unusable | Stopped, name: str) -> shell.Sheet:
+def _state_sheet(state: Planning | Unusable | Stopped) -> shell.Sheet:
     if isinstance(state, Planning):
-        said = html.Div(_progress(state), id="said", role="status")
+        said = html.Div(_progress(state), id="said")
         return shell.Sheet("A plan is being made", shell.planning(said))
     if isinstance(state, Unusable):
-        return shell.Sheet("No plan yet", shell.unusable(name, state.message, state.faults))
+        return shell.Sheet("No plan yet", shell.unusable(state.message, state.faults))
     return shell.Sheet("No plan", shell.stopped(state.message))
 
 
@@ -145,8 +142,9 @@ def _register(app: Dash, source: Source) -> None:
         Input("turn", "data"),
     )
     def turn_sheet(path: str | None, search: str | None, _turn: int) -> tuple[list[Component], str, bool]:
-        body, title = paper(source, path or "/", search or "")
-        return body, title, not isinstance(source.state(), Planning)
+        now = FixedSource(source.state(), source.name)
+        body, title = paper(now, path or "/", search or "")
+        return body, title, not isinstance(now.state(), Planning)
 
     @app.callback(
         Output("said", "children"),

@@ -29,7 +29,10 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
         return Sheet("Bays over time", head, PATH)
     body = [
         *head,
-        html.P("Hold the pointer over a bar to read it; choose it to open the object's sheet."),
+        html.P(
+            "Hold the pointer over a bar to read it; choose it to open the object's sheet.",
+            className="handle",
+        ),
         parts.month_choices(PATH, months, shown),
         parts.bays_key(),
         html.Div(

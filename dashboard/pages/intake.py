@@ -21,6 +21,9 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
         html.P(intake_sentence(intake), className="lead"),
         *faults_by_level(intake.faults),
         *extra_columns(intake),
+        html.H2("If the folder has changed"),
+        html.P("This sheet shows the folder as it was read. Read it again to plan with what it says now."),
+        html.Button("Read the folder again and plan anew", id="again", type="button", className="handle"),
         html.H2("Rows by table"),
         counts_table(intake),
     ]

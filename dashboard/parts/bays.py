@@ -122,7 +122,7 @@ def bays_key() -> Component:
     dots = f"radial-gradient({charts.BLUE} 1px, {PALE} 1px) 0 0 / 6px 6px"
     return html.Ul(
         [
-            html.Li([swatch(charts.SKY), "planned work, named by its stage"]),
+            html.Li([swatch(charts.SKY), "planned work, its stage named where there is room"]),
             html.Li([swatch(dots), "work that goes on already"]),
             html.Li([swatch(hatch), "stands waiting, holds its floor"]),
             html.Li([swatch(SHADES[-1]), "floor taken, m² of m²: darker is fuller"]),

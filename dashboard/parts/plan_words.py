@@ -86,9 +86,8 @@ def no_plan(outcome: Outcome | None) -> list[Component]:
     if outcome is None:
         return [html.H1("No plan has been made yet")]
     return [
-        html.H1(f"There is no plan: {ENDINGS[outcome.ending]}"),
-        html.P(standing(outcome), className="lead"),
-        html.P(outcome.message),
+        html.H1(standing(outcome)),
+        html.P(outcome.message, className="lead"),
         *conflicts(outcome.conflicts),
         html.P("The grades, forecasts and safety flags on the other sheets stand as they are."),
     ]

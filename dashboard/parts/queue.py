@@ -193,4 +193,4 @@ def left_alone(rows: Sequence[UntreatedRow]) -> Component:
         for r in rows
     ]
     heads = ["Object", "Where", "What it means", "Of it lost", "Points"]
-    return data_table("Left as they are in this plan", heads, lines, numbers=[3, 4])
+    return data_table("What each loses if nothing is done", heads, lines, numbers=[3, 4])

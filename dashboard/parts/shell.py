@@ -9,8 +9,9 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.parts.faults import fault_list
-from dashboard.parts.marks import Child, aria
-from triage.errors import Fault, JsonFault
+from dashboard.parts.marks import Child, aria, folded
+from triage.errors import Fault, JsonFault, Level
+from triage.reports.words import counted
 
 SHEETS = (
     ("/", "Next off display"),
@@ -71,7 +72,7 @@ def progress_sheet(
     return [
         html.P("Cancelling, keeping the best plan so far." if cancelling else told, className="lead"),
         rule,
-        html.Ul([html.Li(line) for line in said[-LAST_STEPS:]], className="words"),
+        html.Ul([html.Li(line) for line in said[-LAST_STEPS:]], className="words", **aria(live="polite")),
     ]
 
 
@@ -89,20 +90,19 @@ def planning(said: Component) -> list[Component]:
     ]
 
 
-def unusable(name: str, message: str, faults: Sequence[Fault | JsonFault]) -> list[Component]:
-    """Return the sheet shown where the folder cannot be used: every fault with its mend."""
-    count = "one thing" if len(faults) == 1 else f"{len(faults)} things"
-    ask = (
-        f"Mend {count} in the folder, then read it again."
-        if faults
-        else "Mend the folder, then read it again."
-    )
+def unusable(message: str, faults: Sequence[Fault | JsonFault]) -> list[Component]:
+    """Return the sheet shown where the folder cannot be used: what to mend, then what else was noticed."""
+    mend = [f for f in faults if isinstance(f, JsonFault) or f.level is Level.FAULT]
+    other = [f for f in faults if f not in mend]
+    ask = f"Mend {counted(len(mend), 'thing')}" if mend else "Mend it"
+    noticed = folded(f"{counted(len(other), 'warning')} besides", fault_list(other)) if other else None
     return [
         html.H1("No plan can be made from this folder yet"),
-        html.P([message], className="lead"),
-        html.P([f"{ask} Nothing in it was changed. ", html.Span(name, className="unit")]),
+        html.P(message, className="lead"),
+        html.P(f"{ask}, then read the folder again. Nothing in it was changed."),
         html.Button("Read the folder again", id="again", type="button"),
-        *([html.H2("What to mend"), fault_list(faults)] if faults else []),
+        *([html.H2("What to mend"), fault_list(mend)] if mend else []),
+        *([noticed] if noticed else []),
     ]
 
 

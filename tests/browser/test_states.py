@@ -42,9 +42,14 @@ def test_an_unusable_folder_shows_its_faults(start: Start, open_page: Open, tmp_
     go(page, "/")
     page.locator("#again").wait_for()
 
-    assert "settings.csv" in page.locator(".faults").inner_text()
-    assert "soon" in page.locator(".faults").inner_text()
+    assert "settings.csv" in page.locator(".faults").first.inner_text()
+    assert "soon" in page.locator(".faults").first.inner_text()
     no_fault(page)
+
+    (folder / "settings.csv").write_text("name,value\nfirst_month,2027-01\nmonths,24\n", encoding="utf-8")
+    page.locator("#again").click()
+    until(page, "!document.body.innerText.includes('soon')")
+    page.get_by_role("heading", name="No plan can be made").wait_for()
 
 
 def test_a_study_without_a_plan_still_shows_objects(start: Start, open_page: Open) -> None:
