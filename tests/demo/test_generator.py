@@ -21,7 +21,7 @@ INVENTED = {
     "Isquorel", "Kalspindle", "Pallimorn", "Fennolith", "Grasmundel", "Birquane", "Umbelisk", "Cravotine",
     "Tessimund", "Ruvenquil", "Orvelhaun",
 }  # fmt: skip
-"""Makers, types and the coast; each was looked for in public text and code, and is nowhere a name."""
+"""Makers, types and the coast; each was looked for in public code, and is nowhere a name."""
 PLAIN = {
     "No", "Wet", "Field", "Orchard",
 }  # fmt: skip
