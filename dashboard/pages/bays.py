@@ -7,7 +7,7 @@ from typing import Any
 
 from dash import Dash, Input, Output, html, no_update
 
-from dashboard.pages.common import horizon
+from dashboard.pages.horizon import horizon
 from dashboard.parts import bays as parts
 from dashboard.parts.charts import graph, month_ruler
 from dashboard.parts.marks import aria, folded, object_path, words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dashboard.pages.common import horizon
+from dashboard.pages.horizon import horizon
 from dashboard.parts import queue as parts
 from dashboard.parts.marks import words
 from dashboard.parts.plan_words import no_plan, plan_sentence

@@ -1,4 +1,4 @@
-"""What several pages need of a study."""
+"""The months a study plans for."""
 
 from __future__ import annotations
 
