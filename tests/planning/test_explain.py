@@ -241,3 +241,14 @@ def test_a_treatment_that_saves_nothing_is_said_to() -> None:
     of = problem(treatment("A", loss_if_done=(100,) * 7))
     found = what_blocks(of, plan(of), "A")
     assert "would save nothing" in found.sentences[0]
+
+
+def test_money_does_not_hide_what_else_is_short() -> None:
+    """Too dear for the first months' budget and promised on show then: both are said."""
+    of = problem(
+        treatment("A", stage(away=True), cost=5),
+        budgets=(budget(4, 0, 1),),
+        rules=(rule("on_show", "A", first=0, last=1),),
+    )
+    found = what_blocks(of, plan(of, job("A", 2)), "A")
+    assert [violation.rule for violation in try_of(found, 0).lacks] == [8, 7]

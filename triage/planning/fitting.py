@@ -230,13 +230,13 @@ class Fitting:
         if start > mine.latest:
             return Lack(0, (), "late")
         money = tuple(self.beside.money(mine, start))
-        if money:
-            return Lack(0, money)
         if any(m < start for m in self.spot_needed):
-            return Lack(0, (), "spot")
-        if self.best_from(start) is not None:
-            return None
-        return self._first_lack(self.calendar.before[start])
+            return Lack(0, money, "spot")
+        index = self.calendar.before[start]
+        if self._rest(0, index) is not None:
+            return Lack(0, money) if money else None
+        found = self._first_lack(index)
+        return Lack(found.stage, (*money, *found.shorts), found.reason)
 
     def _first_lack(self, first: int) -> Lack:
         """Return the lack of the first stage that finds room at none of the starts open to it."""

@@ -57,7 +57,8 @@ class Telling:
                 ids=tuple(filter(None, (short.resource_id, mine.object_id))),
                 from_month=short.from_month,
                 to_month=short.to_month,
-                text=stage + shortfall_text(self.problem, short, self.names),
+                text=("" if short.kind == "budget" else stage)
+                + shortfall_text(self.problem, short, self.names),
             )
         if lack.reason:
             rule, text = self._reason(fitting, lack)
