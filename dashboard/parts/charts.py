@@ -36,28 +36,28 @@ def length_ms(span: Span) -> int:
 
 def sheet_figure(height: int, revision: str) -> go.Figure:
     """Return an empty figure in the sheet's look; the zoom is kept while ``revision`` stays the same."""
-    figure = go.Figure(layout={"template": {}})
-    figure.update_layout(
-        height=height,
-        uirevision=revision,
-        font={"family": FACE, "size": 12, "color": INK},
-        paper_bgcolor="rgba(0,0,0,0)",
-        plot_bgcolor="rgba(0,0,0,0)",
-        margin={"l": 8, "r": 12, "t": 8, "b": 8},
-        showlegend=False,
-        dragmode=False,
-        hoverlabel={
-            "bgcolor": WHITE,
-            "bordercolor": INK,
-            "align": "left",
-            "font": {"family": FACE, "color": INK},
-        },
+    line = {"gridcolor": HAIR, "linecolor": INK, "fixedrange": True, "automargin": True}
+    return go.Figure(
+        layout={
+            "template": {},
+            "height": height,
+            "uirevision": revision,
+            "font": {"family": FACE, "size": 12, "color": INK},
+            "paper_bgcolor": "rgba(0,0,0,0)",
+            "plot_bgcolor": "rgba(0,0,0,0)",
+            "margin": {"l": 8, "r": 12, "t": 8, "b": 8},
+            "showlegend": False,
+            "dragmode": False,
+            "hoverlabel": {
+                "bgcolor": WHITE,
+                "bordercolor": INK,
+                "align": "left",
+                "font": {"family": FACE, "color": INK},
+            },
+            "xaxis": {**line, "showgrid": True, "tickcolor": INK},
+            "yaxis": {**line, "zeroline": False},
+        }
     )
-    figure.update_xaxes(
-        showgrid=True, gridcolor=HAIR, linecolor=INK, tickcolor=INK, fixedrange=True, automargin=True
-    )
-    figure.update_yaxes(gridcolor=HAIR, linecolor=INK, fixedrange=True, automargin=True, zeroline=False)
-    return figure
 
 
 def named_months(span: Span) -> list[int]:
@@ -96,10 +96,22 @@ def month_ruler(span: Span) -> Component:
 
 def shade_closed(figure: go.Figure, closed: Iterable[Span]) -> None:
     """Shade the months in which all work stands still, over the whole height."""
-    for span in closed:
-        figure.add_vrect(
-            x0=day(span.from_month), x1=day(span.to_month + 1), fillcolor=CLOSED, line_width=0, layer="above"
-        )
+    shapes = [
+        {
+            "type": "rect",
+            "xref": "x",
+            "yref": "paper",
+            "x0": day(span.from_month),
+            "x1": day(span.to_month + 1),
+            "y0": 0,
+            "y1": 1,
+            "fillcolor": CLOSED,
+            "line": {"width": 0},
+            "layer": "above",
+        }
+        for span in closed
+    ]
+    figure.update_layout(shapes=shapes)
 
 
 def graph(
