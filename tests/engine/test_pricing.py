@@ -27,9 +27,10 @@ def random_prices(inst: Instance, seed: int) -> np.ndarray:
 def fits_alone(inst: Instance, column: Column) -> bool:
     """Whether a job breaks no limit by itself; hall floor, which others can free, is not looked at."""
     res = inst.resources
-    floor = res.block("floor")
     over = column.use > (res.capacity + res.overtime_most)[column.rows]
-    over &= (column.rows < floor.start) | (column.rows >= floor.stop)
+    for block in ("floor", "lowering"):
+        span = res.block(block)
+        over &= (column.rows < span.start) | (column.rows >= span.stop)
     area = res.block("area")
     for g, one in enumerate(inst.classes):
         first = area.start + g * inst.months

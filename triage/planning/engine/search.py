@@ -20,10 +20,13 @@ from triage.planning.engine.exact import best_columns
 from triage.planning.engine.instance import Instance
 from triage.planning.engine.neighbourhoods import Neighbourhoods
 from triage.planning.formulation.model import JobTable, build, solve
-from triage.planning.formulation.solvers import SolverChoice, Status
+from triage.planning.formulation.solvers import ABSOLUTE_GAP, SolverChoice, Status
 
 MOST_COLUMNS = 700
 STEP_SECONDS = 3.0
+MOST_SECONDS = 2.0
+GAP_SHARE = 0.1
+"""Share of the possible gain at which a step's program may stop."""
 SMALLEST = 5.0
 
 
@@ -93,7 +96,9 @@ class Search:
         columns = {c.key: c for c in (*mine, *listing.columns)}
         if not listing.complete:
             columns |= lower.columns
-        answer = self.restricted(list(columns.values()), freed, capacity, mine, until - time.monotonic())
+        seconds = min(MOST_SECONDS, until - time.monotonic())
+        gap = max(ABSOLUTE_GAP, GAP_SHARE * slack)
+        answer = self.restricted(list(columns.values()), freed, capacity, mine, seconds, gap)
         closed = listing.complete and answer is not None and answer[1]
         if answer is None:
             return None, False
@@ -109,10 +114,11 @@ class Search:
         capacity: Ints,
         start: Sequence[Column],
         seconds: float,
+        gap: float = ABSOLUTE_GAP,
     ) -> tuple[Selection, bool] | None:
         """Solve the program over some columns; the plan of the freed objects and whether it is optimal."""
         program = build(JobTable(self.inst, columns, freed, capacity))
-        result = solve(program, self.choice, max(0.3, seconds), start)
+        result = solve(program, self.choice, max(0.3, seconds), start, gap=gap)
         selection = result.selection()
         return None if selection is None else (selection, result.status == Status.OPTIMAL)
 

@@ -10,7 +10,7 @@ import pulp
 from triage.planning.engine.columns import Column, Selection, selection_of
 from triage.planning.formulation import constraints
 from triage.planning.formulation.objective import constant_points, total_points
-from triage.planning.formulation.solvers import SolverChoice, Status, Watch, run
+from triage.planning.formulation.solvers import ABSOLUTE_GAP, SolverChoice, Status, Watch, run
 from triage.planning.formulation.variables import Entries, JobTable, buy_overtime, choose_jobs
 
 __all__ = ["JobTable", "Program", "Result", "Status", "build", "solve"]
@@ -64,8 +64,9 @@ def solve(
     seconds: float,
     start: Sequence[Column] | None = None,
     watch: Watch | None = None,
+    gap: float = ABSOLUTE_GAP,
 ) -> Result:
-    """Solve a program within a time, from a known plan if one is given.
+    """Solve a program within a time, from a known plan if one is given, to within ``gap`` points.
 
     Raises
     ------
@@ -79,7 +80,7 @@ def solve(
     if start is not None:
         known = {column.key for column in start}
         hints = [1.0 if column.key in known else 0.0 for column in table.columns]
-    answer = run(program.prob, program.x, choice, seconds, hints, watch)
+    answer = run(program.prob, program.x, choice, seconds, hints, watch, gap)
     if answer.values is None:
         return Result(answer.status, None, answer.bound)
     chosen = tuple(c for c, value in zip(table.columns, answer.values, strict=True) if value > 0.5)

@@ -111,8 +111,9 @@ def run(
     seconds: float,
     hints: list[float] | None = None,
     watch: Watch | None = None,
+    gap: float = ABSOLUTE_GAP,
 ) -> Answer:
-    """Solve with the first solver that answers.
+    """Solve with the first solver that answers, until plan and bound are within ``gap`` points.
 
     Raises
     ------
@@ -128,7 +129,7 @@ def run(
     for name in available:
         try:
             if name == "highs":
-                return _run_highs(prob, variables, seconds, hints, watch)
+                return _run_highs(prob, variables, seconds, hints, watch, gap)
             return _run_cbc(prob, variables, seconds, choice.folder)
         except (pulp.PulpSolverError, OSError, SolverFailed) as fault:
             faults.append(f"{name}: {fault}")
@@ -141,8 +142,9 @@ def _run_highs(
     seconds: float,
     hints: list[float] | None,
     watch: Watch | None,
+    gap: float,
 ) -> Answer:
-    solver = _Highs(msg=False, threads=1, timeLimit=max(0.05, seconds), gapRel=0.0, gapAbs=ABSOLUTE_GAP)
+    solver = _Highs(msg=False, threads=1, timeLimit=max(0.05, seconds), gapRel=0.0, gapAbs=gap)
     if hints is not None:
         solver.start = dict(zip(variables, hints, strict=True))
     if watch is not None:
