@@ -34,8 +34,8 @@ def sheet_at(study: Study, path: str, search: str = "") -> Sheet:
 
 
 def exists(study: Study | None, path: str) -> bool:
-    """Return whether there is a sheet at an address; without a study, any object might exist."""
-    here = tidy(unquote(path))
+    """Return whether there is a sheet at a decoded address; without a study, any object might exist."""
+    here = tidy(path)
     if here in LAYOUTS:
         return True
     known = here.startswith(OBJECT)

@@ -24,6 +24,7 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
     lanes, months = rows.bay_lanes(study), horizon(study)
     noted = list(dict.fromkeys(f"{lane.name}: {lane.note}" for lane in lanes if lane.note))
     shown = parts.first_months(months, query.get("months", ""))
+    seen = parts.in_sight(lanes, shown)
     head = [html.H1("Bays over time"), html.P(parts.bays_sentence(lanes), className="lead")]
     if not lanes:
         return Sheet("Bays over time", head, PATH)
@@ -37,14 +38,14 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
         parts.bays_key(),
         html.Div(
             [
-                parts.bays_names(lanes),
+                parts.bays_names(seen),
                 html.Div(
                     [
                         month_ruler(shown),
                         graph(
-                            parts.bays_figure(lanes, rows.closed_spans(study), shown, months),
+                            parts.bays_figure(seen, rows.closed_spans(study), shown, months),
                             "bays-chart",
-                            height=parts.figure_height(lanes),
+                            height=parts.figure_height(seen),
                             least_width=LEAST_WIDTH,
                         ),
                     ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import plotly.graph_objects as go
@@ -17,6 +17,8 @@ from triage.reports.words import counted
 from triage.units import month_words
 
 ROW_PX = 26
+LETTERS = 120
+"""Letters that fit across the whole chart on a desk."""
 RULER_PX = 44
 """Height of the ruler of months; the same in the style sheet."""
 SHORTER = (12, 24, 36)
@@ -24,6 +26,7 @@ SHORTER = (12, 24, 36)
 SHADES = ("#ffffff", "#eceff1", "#d9dee2", "#c2c9cf", "#a9b2ba")
 """How full a floor is, empty to full: light to dark, with the figures written in."""
 PALE = "#d3e9f7"
+"""Ground of work that goes on already, beside its thick outline."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,21 @@ def lines(lanes: Iterable[BayLane]) -> tuple[Line, ...]:
             firsts.setdefault(bar.object_id, []).append(bar)
         out += [Line(f"{lane.lane_id}|{i}", lane, tuple(b)) for i, b in firsts.items()]
     return tuple(out)
+
+
+def in_sight(lanes: Iterable[BayLane], shown: Span) -> tuple[BayLane, ...]:
+    """Return the floors with the bars that touch the months shown."""
+    return tuple(
+        replace(
+            lane,
+            bars=tuple(
+                b
+                for b in lane.bars
+                if b.work.from_month <= shown.to_month and (b.waits or b.work).to_month >= shown.from_month
+            ),
+        )
+        for lane in lanes
+    )
 
 
 def bays_sentence(lanes: Sequence[BayLane]) -> str:
@@ -70,8 +88,8 @@ def bays_figure(lanes: Sequence[BayLane], closed: Iterable[Span], shown: Span, h
     rows = lines(lanes)
     figure = charts.sheet_figure(figure_height(lanes), "bays")
     _add_fullness(figure, rows, horizon)
-    _add_bars(figure, rows, running=False)
-    _add_bars(figure, rows, running=True)
+    _add_bars(figure, rows, shown, running=False)
+    _add_bars(figure, rows, shown, running=True)
     _add_waits(figure, rows)
     charts.shade_closed(figure, closed)
     charts.month_axis(figure, shown, named=False)
@@ -119,11 +137,11 @@ def bays_key() -> Component:
         return html.I(className="swatch", style={"background": background})
 
     hatch = f"repeating-linear-gradient(135deg, {charts.INK} 0 1px, #fff 1px 5px)"
-    dots = f"radial-gradient({charts.BLUE} 1px, {PALE} 1px) 0 0 / 6px 6px"
+    thick = html.I(className="swatch", style={"background": PALE, "borderWidth": "2.5px"})
     return html.Ul(
         [
             html.Li([swatch(charts.SKY), "planned work, its stage named where there is room"]),
-            html.Li([swatch(dots), "work that goes on already"]),
+            html.Li([thick, "work that goes on already"]),
             html.Li([swatch(hatch), "stands waiting, holds its floor"]),
             html.Li([swatch(SHADES[-1]), "floor taken, m² of m²: darker is fuller"]),
             html.Li([swatch("#dfe1e2"), "workshop closed"]),
@@ -169,14 +187,22 @@ def _hover(bar: BayBar, lane: BayLane) -> str:
     return "<br>".join(said)
 
 
-def _add_bars(figure: go.Figure, rows: Sequence[Line], *, running: bool) -> None:
+def fitting(title: str, letters: int) -> str:
+    """Return as many whole words of a title as there is room for, with dots for the rest; none: empty."""
+    if len(title) <= letters:
+        return title
+    head, cut, _ = title[:letters].rpartition(" ")
+    return f"{head.rstrip(',;')}…" if cut else ""
+
+
+def _add_bars(figure: go.Figure, rows: Sequence[Line], shown: Span, *, running: bool) -> None:
     placed = [(row, bar) for row in rows for bar in row.bars if bar.running is running]
     figure.add_bar(
         orientation="h",
         y=[row.key for row, _ in placed],
         base=[charts.day(bar.work.from_month) for _, bar in placed],
         x=[charts.length_ms(bar.work) for _, bar in placed],
-        text=[bar.stage_title for _, bar in placed],
+        text=[fitting(bar.stage_title, LETTERS * bar.work.months // shown.months) for _, bar in placed],
         textposition="inside",
         insidetextanchor="start",
         insidetextfont={"color": charts.INK, "size": 11},
@@ -186,14 +212,7 @@ def _add_bars(figure: go.Figure, rows: Sequence[Line], *, running: bool) -> None
         customdata=[bar.object_id for _, bar in placed],
         marker={
             "color": PALE if running else charts.SKY,
-            "line": {"color": charts.INK, "width": 1},
-            "pattern": {
-                "shape": "." if running else "",
-                "fgcolor": charts.BLUE,
-                "fgopacity": 0.7,
-                "size": 7,
-                "solidity": 0.15,
-            },
+            "line": {"color": charts.INK, "width": 2.5 if running else 1},
         },
     )
 

@@ -44,10 +44,11 @@ def test_every_bar_carries_its_object() -> None:
 
 
 def test_waits_and_running_work_are_told_apart_without_colour() -> None:
-    """Work that goes on and waits each have a pattern of their own; planned work has none."""
-    shapes = [trace["marker"]["pattern"]["shape"] for trace in figure([lane()])["data"][1:]]
+    """Waits are hatched and work that goes on has a thick outline; planned work has neither."""
+    looks = [trace["marker"] for trace in figure([lane()])["data"][1:]]
 
-    assert shapes == ["", ".", "/"]
+    assert [look.get("pattern", {}).get("shape") for look in looks] == [None, None, "/"]
+    assert [look["line"]["width"] for look in looks] == [1, 2.5, 1]
 
 
 def test_the_chart_has_a_line_height_for_every_line() -> None:
@@ -117,3 +118,17 @@ def test_empty_floors_are_told_in_words() -> None:
 def test_a_plan_without_floors_still_draws() -> None:
     """No lane at all gives an empty chart, not an error."""
     assert list(figure([])["data"][0]["y"]) == []
+
+
+def test_objects_not_there_in_the_months_shown_take_no_line() -> None:
+    """Showing fewer months leaves out the objects that come later; one that still waits stays."""
+    seen = bays.in_sight([lane(objects=6)], Span(NOW + 5, NOW + 5))
+
+    assert [r.bars[0].object_id for r in bays.lines(seen)[1:]] == ["O1", "O2", "O3"]
+
+
+def test_a_bar_carries_as_many_whole_words_as_fit() -> None:
+    """A stage's name is cut at a word, with dots; where not even one word fits the bar stays bare."""
+    assert bays.fitting("Covering and doping", 30) == "Covering and doping"
+    assert bays.fitting("Covering and doping", 15) == "Covering and…"
+    assert bays.fitting("Covering and doping", 5) == ""

@@ -9,6 +9,7 @@ import pytest
 from flask import Flask
 
 from dashboard.app import create_app, paper
+from dashboard.parts.marks import object_path
 from dashboard.parts.shell import SHEETS
 from dashboard.source import FixedSource, Planning, Ready, Stopped, Unusable
 from tests.dashboard.calling import ask, turn
@@ -73,6 +74,20 @@ def test_an_address_without_a_sheet_is_not_found(server: Flask, path: str) -> No
     """The answer is 404 and the sheet says so in words."""
     assert server.test_client().get(path).status_code == 404
     assert "There is no such sheet" in turn(server, path).get_data(as_text=True)
+
+
+def test_ids_with_signs_of_their_own_have_sheets(study: Study) -> None:
+    """An id with a slash, a blank, a per cent sign or an umlaut can be linked to and opened."""
+    odd = "A 1/50%ü"
+    objects = tuple(
+        o.model_copy(update={"object_id": odd, "name": "Odd one"}) if o.object_id == "CRATE" else o
+        for o in study.collection.objects
+    )
+    listed = replace(study, outcome=None, collection=study.collection.model_copy(update={"objects": objects}))
+    client = create_app(FixedSource(Ready(listed))).server.test_client()
+
+    assert client.get(object_path(odd)).status_code == 200
+    assert client.get(object_path("A 1/50%")).status_code == 404
 
 
 def test_a_trailing_slash_is_forgiven(server: Flask) -> None:
