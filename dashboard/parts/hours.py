@@ -14,6 +14,7 @@ from triage.reports.rows import HoursCell, HoursRow, Span
 from triage.units import month_words
 
 TRADE_PX = 190
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 def hours_sentence(row: HoursRow) -> str:
@@ -119,7 +120,7 @@ def hours_overview(rows: Iterable[HoursRow]) -> Component:
             f"{row.planned_total:,}",
             f"{sum(c.capacity for c in row.cells):,}",
             f"{row.overtime_total:,}",
-            month_words(row.fullest_month) if row.fullest_month is not None else "",
+            month_words(row.fullest_month).replace(" ", NO_BREAK) if row.fullest_month is not None else "",
         ]
         for row in rows
     ]

@@ -15,6 +15,10 @@ Child = Component | str | int | None
 """Anything a component may hold."""
 
 
+WIDE = 6
+"""Columns from which a table keeps its width and scrolls on a phone."""
+
+
 def aria(**said: str) -> dict[str, Any]:
     """Return what is told to readers of the page's structure; empty values are left out."""
     return {f"aria-{name}": value for name, value in said.items() if value}
@@ -136,7 +140,10 @@ def data_table(
 
     head = html.Tr([cell(html.Th, i, h) for i, h in enumerate(heads)])
     body = [html.Tr([cell(html.Td, i, v) for i, v in enumerate(row)]) for row in rows]
-    table = html.Table([html.Caption(caption), html.Thead(head), html.Tbody(body)])
+    table = html.Table(
+        [html.Caption(caption), html.Thead(head), html.Tbody(body)],
+        className="wide" if len(heads) >= WIDE else "",
+    )
     return html.Div(table, className="scroll", tabIndex=0, role="region", **aria(label=caption))
 
 
