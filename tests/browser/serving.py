@@ -1,7 +1,7 @@
 """The dashboard as a program of its own: ``python -m tests.browser.serving STATE PORT FOLDER``.
 
-States: ``tiny`` (a study with a plan made by hand), ``demo`` (the demo with a plan from a file),
-``unusable``, ``planning`` (work that reports steps until it is cancelled), ``no_plan``, ``broken``.
+States: ``tiny`` (a study with a plan made by hand), ``no_plan`` (its promises clash), ``planning`` (work that
+goes on until it is cancelled), ``broken`` (a source that fails), ``folder`` (FOLDER, planned for a few seconds).
 """
 
 from __future__ import annotations
@@ -45,8 +45,8 @@ class SlowWork:
         self._cancelled = False
 
 
-class BreaksLater(FixedSource):
-    """A source that fails on one address, as no source should."""
+class Broken(FixedSource):
+    """A source that fails, as no source should."""
 
     def state(self) -> State:
         """Return a state no sheet can draw."""
@@ -64,10 +64,8 @@ def source(state: str, folder: Path) -> Source:
         return FixedSource(Ready(replace(made, outcome=made.outcome.model_copy(update=none))), "tiny")
     if state == "planning":
         return SlowWork(study())
-    if state == "stopped":
-        return FixedSource(Stopped("Cancelled before a plan was found."), "tiny")
     if state == "broken":
-        return BreaksLater(Stopped(""), "tiny")
+        return Broken(Stopped(""), "tiny")
     return FolderSource(folder, None, 4.0)
 
 
