@@ -1,7 +1,7 @@
 """The dashboard as a program of its own: ``python -m tests.browser.serving STATE PORT FOLDER``.
 
 States: ``tiny`` (a study with a plan made by hand), ``no_plan`` (its promises clash), ``planning`` (work that
-goes on until it is cancelled), ``broken`` (a source that fails), ``folder`` (FOLDER, planned for a few seconds).
+goes on until it is cancelled), ``broken`` (a source that fails), ``folder`` (FOLDER, planned for 4 seconds).
 """
 
 from __future__ import annotations
