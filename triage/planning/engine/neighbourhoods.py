@@ -47,6 +47,7 @@ class Neighbourhoods:
         kinds: list[Callable[[Selection, list[int], int], list[int]]] = [
             self._near_in_time,
             self._near_in_time,
+            self._near_in_time,
             self._of_halls,
             self._by_chance,
             self._sharing,

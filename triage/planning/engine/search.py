@@ -22,9 +22,11 @@ from triage.planning.engine.neighbourhoods import Neighbourhoods
 from triage.planning.formulation.model import JobTable, build, solve
 from triage.planning.formulation.solvers import ABSOLUTE_GAP, SolverChoice, Status
 
-MOST_COLUMNS = 700
+MOST_COLUMNS = 400
+"""Jobs a step's program may hold, and below the most seconds it gets, times the effort."""
 STEP_SECONDS = 3.0
-MOST_SECONDS = 2.0
+MOST_SECONDS = 1.0
+MOST_EFFORT = 4.0
 GAP_SHARE = 0.1
 """Share of the possible gain at which a step's program may stop."""
 SMALLEST = 5.0
@@ -48,6 +50,7 @@ class Search:
         self.draws = Neighbourhoods(inst, rng)
         self.prices: Floats = np.zeros(inst.resources.size)
         self.size = 10.0
+        self.effort = 1.0
 
     def use_prices(self, prices: Floats) -> None:
         """Take over prices of the resources."""
@@ -60,7 +63,8 @@ class Search:
         freed = self.draws.draw(plan, size, 4 + size // 2)
         if not freed:
             return None
-        better, settled = self.improve(plan, freed, min(until, time.monotonic() + STEP_SECONDS))
+        better, settled = self.improve(plan, freed, min(until, time.monotonic() + STEP_SECONDS * self.effort))
+        self.effort = min(MOST_EFFORT, self.effort * 1.03) if better is None else max(1.0, self.effort * 0.7)
         most = max(SMALLEST, float(len(self.draws.treatable)))
         self.size = min(most, self.size * 1.05) if settled else max(SMALLEST, self.size * 0.93)
         return better
@@ -92,11 +96,13 @@ class Search:
         if lower.prices.bound is None or lower.prices.bound >= now:
             return None, lower.prices.bound is not None
         slack = now - 1 - lower.prices.value
-        listing = best_columns(lower.pricer, lower.prices.best, lower.none, slack, MOST_COLUMNS)
+        listing = best_columns(
+            lower.pricer, lower.prices.best, lower.none, slack, round(MOST_COLUMNS * self.effort)
+        )
         columns = {c.key: c for c in (*mine, *listing.columns)}
         if not listing.complete:
             columns |= lower.columns
-        seconds = min(MOST_SECONDS, until - time.monotonic())
+        seconds = min(MOST_SECONDS * self.effort, until - time.monotonic())
         gap = max(ABSOLUTE_GAP, GAP_SHARE * slack)
         answer = self.restricted(list(columns.values()), freed, capacity, mine, seconds, gap)
         closed = listing.complete and answer is not None and answer[1]
