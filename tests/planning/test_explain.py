@@ -87,8 +87,8 @@ def test_clear_floor_is_named() -> None:
     assert try_of(found, 1).fits
     number, ids, text = lack(found, 0)
     assert (number, ids) == (4, ("east", "A"))
-    assert "50 m2 of clear floor" in text
-    assert "20 m2" in text
+    assert "50 m² of clear floor" in text
+    assert "20 m²" in text
 
 
 def test_others_may_rely_on_a_spot() -> None:

@@ -67,7 +67,7 @@ def test_a_window_of_closed_months_is_left_out() -> None:
     ("changes", "reason"),
     [
         ({"area_m2": 80}, ""),
-        ({"area_m2": 80.5}, "81 m2 of bay floor, the largest it gets into has 80"),
+        ({"area_m2": 80.5}, "81 m² of bay floor, the largest it gets into has 80"),
         ({"place": "foundry"}, "needs foundry, and there is no such space"),
         ({"width_m": 5.5, "height_m": 3.4, "area_m2": 51}, "the largest it gets into has 50"),
     ],

@@ -82,8 +82,8 @@ def test_hall_floor_says_whose_spot_must_be_free_and_that_it_is_area() -> None:
 
     assert [text.split(" must be clear, ")[1][:8] for text in said] == ["Feb 2027", "Aug 2027"]
     assert all("an area, not a shape" in text for text in said)
-    assert all("Only 60 m2 are clear" in text for text in said)
-    assert all("Sandpiper biplane (70 m2, away until Sep 2027)" in text for text in said)
+    assert all("Only 60 m² are clear" in text for text in said)
+    assert all("Sandpiper biplane (70 m², away until Sep 2027)" in text for text in said)
 
 
 def test_a_bay_names_who_must_have_left_it() -> None:

@@ -32,13 +32,13 @@ def test_a_stage_that_is_lifted_points_at_the_caution() -> None:
     """Lowering and hoisting lines both do."""
     lines = one_line(plan_text(study()))
 
-    assert "Lower, clear floor of Harbour Hall (90 m2, an area, not a shape) [lifting: see CAUTION]" in lines
-    assert "Hoist, clear floor of Harbour Hall (90 m2, an area, not a shape) [lifting: see CAUTION]" in lines
+    assert "Lower, clear floor of Harbour Hall (90 m², an area, not a shape) [lifting: see CAUTION]" in lines
+    assert "Hoist, clear floor of Harbour Hall (90 m², an area, not a shape) [lifting: see CAUTION]" in lines
 
 
 def test_a_wait_is_said_with_its_place() -> None:
     """The glider waits in the bay in July."""
-    assert "Re-cover, South bay (46 m2); then waits there Jul 2027" in one_line(plan_text(study()))
+    assert "Re-cover, South bay (46 m²); then waits there Jul 2027" in one_line(plan_text(study()))
 
 
 def test_text_keeps_to_the_width_but_for_long_names() -> None:

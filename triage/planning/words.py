@@ -73,13 +73,13 @@ def shortfall_text(problem: PlanningProblem, short: Shortfall, names: Names = ID
             f"The work {when} asks {need} h of {name} a month; there are {room} h, overtime included{worst}."
         )
     if short.kind == "area":
-        return f"{name} would hold {need} m2 {when}; it has {room} m2{worst}."
+        return f"{name} would hold {need} m² {when}; it has {room} m²{worst}."
     if short.kind == "slots":
         return f"{name} would hold {counted(need, 'job')} {when}; it takes {room} at once{worst}."
     if short.kind == "floor":
         return (
-            f"{name} would need {need} m2 of clear floor {when}; with the spots that are free it has "
-            f"{room} m2{worst}. This is area, not shape."
+            f"{name} would need {need} m² of clear floor {when}; with the spots that are free it has "
+            f"{room} m²{worst}. This is area, not shape."
         )
     if short.kind == "most_away":
         away = counted(need, "object")

@@ -82,12 +82,12 @@ def _floor_sentences(view: PlanView, job: PlannedJob, span: StageSpan) -> Iterat
     hall, row = hall_name(view.study.collection, item.hall_id), view.ledger.room.hall_row[item.hall_id]
     months = slice(span.start, span.until)
     when = view.span(span.start, span.until).words
-    text = f"{need} m2 of floor in {hall} (an area, not a shape) must be clear, {when}."
+    text = f"{need} m² of floor in {hall} (an area, not a shape) must be clear, {when}."
     beyond = view.ledger.floor[row, months] - view.ledger.room.clear[row, months]
     if (beyond > 0).any():
         worst = span.start + int(np.argmax(beyond))
         clear = int(view.ledger.room.clear[row, worst])
-        text += f" Only {clear} m2 are clear of themselves: {_spots(view, item.hall_id, worst)}"
+        text += f" Only {clear} m² are clear of themselves: {_spots(view, item.hall_id, worst)}"
     yield text
 
 
@@ -103,7 +103,7 @@ def _spots(view: PlanView, hall_id: str, month: int) -> str:
         if held is not None and held.stage.away and held.stage.place != "hall":
             until = max(s.until for s in other.timeline.spans if s.stage.away)
             name = object_name(collection, other.object_id)
-            names.append(f"{name} ({item.display_m2} m2, away until {_month(view, until - 1)})")
+            names.append(f"{name} ({item.display_m2} m², away until {_month(view, until - 1)})")
     return f"the spot of {listed(names)} must still be free."
 
 

@@ -189,7 +189,7 @@ def _stage(stage: StageRow) -> str:
     text = f"{stage.work.words}: {stage.title}"
     if stage.place:
         shape = ", an area, not a shape" if stage.on_hall_floor else ""
-        text += f", {stage.place} ({stage.area_m2} m2{shape})"
+        text += f", {stage.place} ({stage.area_m2} m²{shape})"
     if stage.waits is not None:
         text += f"; then waits{' there' if stage.place else ''} {stage.waits.words}"
     if stage.estimated:

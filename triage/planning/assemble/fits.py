@@ -102,7 +102,7 @@ class Fit:
             yield f"stage {number} passes the door of no {stage.place}"
         elif all(max(s.area_m2) < stage.area_m2 for s in passed):
             most = max(max(s.area_m2) for s in passed)
-            need = f"{stage.area_m2} m2 of {stage.place} floor"
+            need = f"{stage.area_m2} m² of {stage.place} floor"
             yield f"stage {number} needs {need}, the largest it gets into has {most}"
         elif all(max(s.slots) < 1 for s in passed):
             yield f"stage {number} needs {stage.place}, and none takes a job"
@@ -120,6 +120,6 @@ class Fit:
         most = max(self.halls[item.hall_id].clear_m2) + freed
         if need > most:
             yield (
-                f"stage {number} needs {need} m2 of hall floor, and with every other object gone "
+                f"stage {number} needs {need} m² of hall floor, and with every other object gone "
                 f"there would be {most}"
             )

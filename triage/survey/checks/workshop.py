@@ -98,7 +98,7 @@ def _doors_of_spaces(survey: Survey) -> None:
             continue
         most = max(r.values.get("area_m2", math.inf) for r in open_to)
         if row.values.get("area_m2", 0) > most:
-            rule = f"No {kind} that lets it through is larger than {most:g} m2."
+            rule = f"No {kind} that lets it through is larger than {most:g} m²."
             sheet.say(row, "area_m2", rule, "Correct the area, or the space's.", Level.WARNING)
 
 
