@@ -59,6 +59,13 @@ class RowPlant:
         return f"{self.table}.csv", len(rows), self.column
 
 
+def _free_row(
+    rng: random.Random, rows: list[list[str]], table: str, taken: set[tuple[str, int]]
+) -> int | None:
+    free = [i for i in range(1, len(rows)) if (table, i) not in taken]
+    return rng.choice(free) if free else None
+
+
 @dataclass(frozen=True)
 class CopyPlant:
     """A row that stands twice."""
@@ -69,10 +76,9 @@ class CopyPlant:
     def plant(self, rng: random.Random, tables: Tables, taken: set[tuple[str, int]]) -> Place | None:
         """Copy a free row to the end; return where the fault must be found."""
         rows = tables[self.table]
-        free = [i for i in range(1, len(rows)) if (self.table, i) not in taken]
-        if not free:
+        at = _free_row(rng, rows, self.table, taken)
+        if at is None:
             return None
-        at = rng.choice(free)
         taken.update({(self.table, at), (self.table, len(rows))})
         rows.append(list(rows[at]))
         return f"{self.table}.csv", len(rows), self.column
@@ -88,10 +94,9 @@ class RaggedPlant:
     def plant(self, rng: random.Random, tables: Tables, taken: set[tuple[str, int]]) -> Place | None:
         """Lengthen or shorten a free row; return where the fault must be found."""
         rows = tables[self.table]
-        free = [i for i in range(1, len(rows)) if (self.table, i) not in taken]
-        if not free:
+        at = _free_row(rng, rows, self.table, taken)
+        if at is None:
             return None
-        at = rng.choice(free)
         taken.add((self.table, at))
         rows[at] = [*rows[at], "stray"] if self.more else rows[at][:-1]
         return f"{self.table}.csv", at + 1, ""

@@ -20,14 +20,10 @@ def _text(name: str) -> Column:
     return Column(name, TEXT, default="", blank="")
 
 
-def _ends(becomes: str = "") -> tuple[Column, Column]:
-    blank = "the f.whole horizon"
-    return (
-        Column("from", f.MONTH, becomes="from_month", blank=blank),
-        Column("to", f.MONTH, becomes="to_month", blank=blank),
-    )
-
-
+_ENDS = (
+    Column("from", f.MONTH, becomes="from_month", blank="the whole horizon"),
+    Column("to", f.MONTH, becomes="to_month", blank="the whole horizon"),
+)
 _DOORS = (
     Column("door_width_m", POSITIVE, blank="not checked"),
     Column("door_height_m", POSITIVE, blank="not checked"),
@@ -137,7 +133,7 @@ FINDINGS = Table(
         _id("finding_id"),
         _id("round_id"),
         _id("object_id"),
-        Column("element_id", ID, blank="the f.whole object"),
+        Column("element_id", ID, blank="the whole object"),
         _text("cause"),
         Column("severity", f.whole(1, 3), default=2, blank="2"),
         Column("extent_pct", PERCENT),
@@ -274,7 +270,7 @@ AVAILABILITY = Table(
     (
         Column("what", choice(Limited), needed=True),
         Column("id", ID, default="", blank="allowed for closed only"),
-        *_ends(),
+        *_ENDS,
         Column("amount", NOT_NEGATIVE, blank="allowed for closed only"),
     ),
     limits=True,
@@ -287,7 +283,7 @@ DISPLAY_RULES = Table(
         Column("rule", choice(RuleKind), needed=True),
         Column("objects", f.IDS, needed=True),
         Column("number", f.COUNT, blank="1 for not_together; not read for on_show"),
-        *_ends(),
+        *_ENDS,
         _text("note"),
     ),
     key=("rule_id",),

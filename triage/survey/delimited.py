@@ -10,7 +10,7 @@ from triage.errors import Fault, Level
 from triage.survey.raw import MOST_ROWS, Broken, RawTable, clean, is_blank
 
 DELIMITERS = ",;\t|"
-_HEADER_SEARCH = 10  # rows looked at for the header
+HEADER_SEARCH = 10  # rows looked at for the header
 _LONGEST_CELL = 60_000_000  # characters the csv module may meet; longer than any file read
 _LINES_IN_A_CELL = 200
 _MARKS = (
@@ -119,7 +119,7 @@ def normal(header: str) -> str:
 
 
 def _delimiter(lines: list[str], known: frozenset[str]) -> str:
-    head = [line for line in lines[: 3 * _HEADER_SEARCH] if line.strip()][:_HEADER_SEARCH]
+    head = [line for line in lines[: 3 * HEADER_SEARCH] if line.strip()][:HEADER_SEARCH]
 
     def score(delimiter: str) -> int:
         found = (next(_reader([line], delimiter), []) for line in head)

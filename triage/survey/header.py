@@ -6,11 +6,9 @@ import difflib
 
 from triage.errors import Level
 from triage.survey.declaring import Table
-from triage.survey.delimited import normal
+from triage.survey.delimited import HEADER_SEARCH, normal
 from triage.survey.raw import RawTable, clean
 from triage.survey.sheet import Row, Sheet
-
-_HEADER_SEARCH = 10
 
 
 def find_header(sheet: Sheet, raw: RawTable) -> int:
@@ -20,7 +18,7 @@ def find_header(sheet: Sheet, raw: RawTable) -> int:
     def known(cells: list[str]) -> int:
         return len({normal(c) for c in cells} & table.by_name.keys())
 
-    head = raw.rows[:_HEADER_SEARCH]
+    head = raw.rows[:HEADER_SEARCH]
     start = max(range(len(head)), key=lambda i: (known(head[i][1]), -i))
     line, header = head[start]
     needed = [c.name for c in table.columns if c.needed]

@@ -14,8 +14,6 @@ from dataclasses import dataclass
 
 from triage.records.vocabulary import GRADE_NAMES, WORST_GRADE
 
-SOURCE = "common practice, no source"
-
 _FAMILIES: dict[str, tuple[str, str, str, str]] = {
     "covering fabric": (
         "Taut and whole; the coating is closed and keeps its colour.",

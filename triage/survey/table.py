@@ -44,7 +44,7 @@ def _read_folder(path: Path) -> Source:
     chosen: dict[str, Path] = {}
     source = Source(workbook=False)
     tables = [p for p in files if p.suffix.lower() in TABLE_ENDINGS and normal(p.stem) in TABLES]
-    for file in sorted(tables, key=lambda p: _rank(p)):
+    for file in sorted(tables, key=_rank):
         name = normal(file.stem)
         if name in chosen:
             source.faults.append(_second_file(file, chosen[name]))

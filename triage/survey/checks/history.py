@@ -147,6 +147,11 @@ def _improved_untreated(survey: Survey) -> None:
 # --- what is missing ---
 
 
+def _first_of(names: list[str]) -> str:
+    """Return the first few names as a list in a sentence."""
+    return ", ".join(names[:_NAMED]) + (" and others" if len(names) > _NAMED else "")
+
+
 def _zero_shares(survey: Survey) -> None:
     """An object's shares are scaled to 1, so one of them is above zero."""
     sheet = survey.sheets["elements"]
@@ -171,9 +176,7 @@ def _never_graded(survey: Survey) -> None:
         k for r in sheet.usable() if (k := (r.values["object_id"], r.values["element_id"])) not in graded
     ]
     if never:
-        named = ", ".join(f"{o} {e}" for o, e in never[:_NAMED]) + (
-            " and others" if len(never) > _NAMED else ""
-        )
+        named = _first_of([f"{o} {e}" for o, e in never])
         rule = f"{len(never)} of {len(sheet.usable())} elements were never graded: {named}."
         sheet.say(None, "", rule, "They are forecast from their material alone; grade them next.", Level.NOTE)
 
@@ -185,7 +188,7 @@ def _not_surveyed(survey: Survey) -> None:
     surveyed = {r.values.get("object_id") for r in sheet.rows}
     missing = [r.values["object_id"] for r in objects if r.values["object_id"] not in surveyed]
     if missing and sheet.readable:
-        named = ", ".join(missing[:_NAMED]) + (" and others" if len(missing) > _NAMED else "")
+        named = _first_of(missing)
         rule = f"{len(missing)} of {len(objects)} objects are not surveyed for hazards (no row): {named}."
         mend = "Have a competent person survey them before they are moved or opened; record what is found."
         sheet.say(None, "", rule, mend, Level.NOTE)
