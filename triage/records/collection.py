@@ -29,6 +29,9 @@ from triage.units import first_day
 
 R = TypeVar("R")
 
+YEARS_PAST_HORIZON = 10
+"""Years between the horizon and the value date at least, or late work looks worthless (value judgement)."""
+
 
 class Settings(Record):
     """The museum's settings. Points are value judgements and are shown as such."""
@@ -51,6 +54,11 @@ class Settings(Record):
     def end_month(self) -> MonthNo:
         """The first month after the horizon."""
         return self.first_month + self.months
+
+    @property
+    def least_value_years(self) -> float:
+        """The fewest years from now at which the value date may lie: ten past the horizon."""
+        return self.months / 12 + YEARS_PAST_HORIZON
 
 
 class Collection(Record):

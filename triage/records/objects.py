@@ -25,6 +25,11 @@ class Hall(Record):
     length_m: float | None = Field(default=None, gt=0)
     width_m: float | None = Field(default=None, gt=0)
 
+    @property
+    def called(self) -> str:
+        """The name people use, or the id where there is none."""
+        return self.name or self.hall_id
+
 
 class MuseumObject(Record):
     """A large object. Lengths in metres, mass in kg, area in m2; None: not known."""

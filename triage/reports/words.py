@@ -35,7 +35,7 @@ def hall_name(collection: Collection, hall_id: str | None) -> str:
     if hall_id is None:
         return IN_STORE
     hall = collection.hall_by_id.get(hall_id)
-    return hall.name if hall is not None and hall.name else hall_id
+    return hall_id if hall is None else hall.called
 
 
 def share_of_object(collection: Collection, object_id: str, points: float) -> float:

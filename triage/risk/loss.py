@@ -35,14 +35,12 @@ POINTS = 100.0
 DIGITS = 9
 """Digits of a point kept: what is level in theory reads level."""
 ROUNDING = 10.0**-DIGITS
-PAST_HORIZON = 10.0
-"""Years between the horizon and the value date at least, or late work looks worthless."""
 
 
 def value_years(fitted: FittedModel) -> float:
     """Return how many years after now the value date lies."""
     settings = fitted.collection.settings
-    return max(settings.value_years, settings.months / 12 + PAST_HORIZON)
+    return max(settings.value_years, settings.least_value_years)
 
 
 def object_losses(fitted: FittedModel) -> dict[str, ObjectLoss]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from triage.errors import Level
 from triage.records import Settings
+from triage.records.collection import YEARS_PAST_HORIZON
 from triage.survey.delimited import normal
 from triage.survey.fields import COUNT, MONTH, TEXT, BadCell, Field, number, whole
 from triage.survey.sheet import Row, Sheet
@@ -24,8 +25,6 @@ SETTINGS_FIELDS: dict[str, Field] = {
 }
 """Setting -> how its value is read. Defaults stand in :class:`triage.records.Settings`."""
 NEEDED_SETTINGS = ("first_month", "months")
-LEAST_YEARS_AFTER = 10
-"""The value date lies at least so many years past the horizon, or late work looks worthless."""
 
 
 def read_settings(sheet: Sheet, decimal_comma: bool) -> Settings | None:
@@ -87,13 +86,13 @@ def _say_unknown(sheet: Sheet, row: Row, name: str) -> None:
 
 def _long_enough(sheet: Sheet, settings: Settings, row: Row | None) -> Settings:
     """Move the value date to at least ten years past the horizon, and say so."""
-    least = settings.months / 12 + LEAST_YEARS_AFTER
+    least = settings.least_value_years
     if settings.value_years >= least - ROUNDING:
         return settings
     sheet.say(
         row,
         "value",
-        f"The value date must lie {LEAST_YEARS_AFTER} years past the horizon; {least:g} years are used.",
+        f"The value date must lie {YEARS_PAST_HORIZON} years past the horizon; {least:g} years are used.",
         f"Write value_years as {least:g} or more.",
         Level.NOTE,
         value=f"{settings.value_years:g}",

@@ -63,7 +63,7 @@ class Assembled:
         return Names(
             objects={o.object_id: o.called for o in record.objects},
             treatments={t.treatment_id: t.called for t in record.treatments},
-            halls={h.hall_id: h.name or h.hall_id for h in record.halls},
+            halls={h.hall_id: h.called for h in record.halls},
             spaces={s.space_id: s.called for s in record.spaces},
             rules={r.rule_id: r.note or r.rule_id for r in record.display_rules},
         )

@@ -63,7 +63,7 @@ def too_big_for(passage: Passage, hall: Hall) -> str:
         if door is not None and cm_up(need) > cm_down(door, 0):
             return (
                 f"it is {need:g} m {word} on its way {passage.way} (stage {passage.stage.stage}), "
-                f"the door of {hall.name or hall.hall_id} is {door:g} m {word}"
+                f"the door of {hall.called} is {door:g} m {word}"
             )
     return ""
 
@@ -91,7 +91,7 @@ def not_checked(
     if item.hall_id is not None and any(outside_hall(stage) for stage in stages):
         hall = collection.hall_by_id.get(item.hall_id, Hall(hall_id=item.hall_id))
         if hall.door_width_m is None or hall.door_height_m is None:
-            said.append(f"Door of {hall.name or hall.hall_id} not measured: not checked.")
+            said.append(f"Door of {hall.called} not measured: not checked.")
     for stage, space_id in zip(stages, space_ids, strict=True):
         if outside_hall(stage) and (stage.width_m is None or stage.height_m is None):
             said.append(f"Size in stage {stage.stage} not known: no door checked for it.")
