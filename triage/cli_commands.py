@@ -12,6 +12,7 @@ from triage.cli_output import Console, Exit
 from triage.errors import UnusableInput
 from triage.files import must_be_writable, write_text
 from triage.planning.outcome import Ending, Outcome
+from triage.planning.reading import outcome_json, problem_json
 from triage.reports import text
 from triage.reports.explain_text import explain_text
 from triage.reports.forecast_table import forecast_csv
@@ -57,10 +58,10 @@ def plan(args: argparse.Namespace, console: Console) -> Exit:
     prepared = workflow.prepare(args.folder, console.say)
     problem = prepared.assembled.problem
     if args.problem is not None:
-        write_text(args.problem, _json(problem))
+        write_text(args.problem, problem_json(problem))
     made = replace(prepared, outcome=workflow.search(problem, args.seconds, console.say))
     assert made.outcome is not None
-    write_text(args.out, _json(made.outcome))
+    write_text(args.out, outcome_json(made.outcome))
     console.answer(text.plan_text(made), plan_value(made))
     return exit_of(made.outcome)
 
@@ -69,7 +70,7 @@ def solve(args: argparse.Namespace, console: Console) -> Exit:
     """Plan a problem file and write the outcome."""
     must_be_writable(args.out)
     outcome = workflow.solve_file(args.problem, args.seconds, console.say)
-    write_text(args.out, _json(outcome))
+    write_text(args.out, outcome_json(outcome))
     console.answer(text.outcome_text(outcome), outcome.model_dump(mode="json"))
     return exit_of(outcome)
 
@@ -116,7 +117,3 @@ def exit_of(outcome: Outcome) -> Exit:
     if outcome.ending is Ending.CANCELLED:
         return Exit.CANCELLED
     return Exit.NO_PLAN if outcome.plan is None else Exit.DONE
-
-
-def _json(seam: Any) -> str:
-    return f"{seam.model_dump_json(indent=1)}\n"
