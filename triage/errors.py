@@ -2,7 +2,6 @@
 
 TriageError
 ├── UnusableInput      input that cannot be used at all; carries every fault found (exit 2)
-├── NoPlan             a search that ended without any plan (exit 3)
 └── Cancelled          the user stopped the work (exit 130)
 """
 
@@ -84,9 +83,5 @@ class UnusableInput(TriageError):  # noqa: N818 - reads as a sentence where it i
         self.faults: tuple[Fault | JsonFault, ...] = tuple(faults)
 
 
-class NoPlan(TriageError):  # noqa: N818
-    """A search ended without any plan; the outcome that says why was written."""
-
-
-class Cancelled(TriageError):  # noqa: N818
+class Cancelled(TriageError):  # noqa: N818 - as UnusableInput
     """The user stopped the work."""

@@ -51,11 +51,6 @@ def month_words(month: int) -> str:
     return f"{MONTH_NAMES[month % 12]} {month // 12}"
 
 
-def years_between(start: dt.date, end: dt.date) -> float:
-    """Return the years from one day to another (negative if the second is earlier)."""
-    return (end - start).days / DAYS_A_YEAR
-
-
 def round_up(value: float) -> int:
     """Return a need as a whole number, rounded up (needs round up, room rounds down)."""
     return math.ceil(value - ROUNDING)

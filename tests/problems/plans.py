@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import random
 from collections.abc import Iterable, Iterator
 
@@ -25,10 +26,10 @@ def random_plan(problem: PlanningProblem, rng: random.Random, *, tries: int = 6)
             timeline = timeline_of(calendar, treatment, job)
             if treatment.object_id in jobs or timeline is None:
                 continue
-            ledger.put(timeline)
-            if ledger.shortfalls():
-                ledger.take(timeline)
-            else:
+            beside = copy.deepcopy(ledger, {id(ledger.room): ledger.room})
+            beside.put(timeline)
+            if not beside.shortfalls():
+                ledger = beside
                 jobs[treatment.object_id] = job
     return plan_of(problem, jobs.values())
 
@@ -50,7 +51,8 @@ def _random_jobs(
     for _ in range(tries):
         if treatment.earliest > treatment.latest:
             return
-        month = calendar.first_open(min(problem.months, rng.randint(treatment.earliest, treatment.latest)))
+        soonest = rng.randint(treatment.earliest, treatment.latest)
+        month = next((m for m in calendar.open_months if m >= soonest), None)
         placed: list[PlacedStage] = []
         for number, stage in enumerate(treatment.stages):
             if month is None or (number == 0 and month > treatment.latest):

@@ -65,8 +65,3 @@ def test_hours_cannot_be_spread_over_no_month() -> None:
         units.spread_evenly(5, 0)
     with pytest.raises(ValueError, match="cannot spread"):
         units.spread_evenly(-1, 2)
-
-
-def test_years_between_days_are_mean_years() -> None:
-    """Four years with one leap day are exactly four."""
-    assert units.years_between(dt.date(2021, 1, 1), dt.date(2025, 1, 1)) == 4.0

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from triage.risk.markov import Transitions, expected_ahead, generators, poisson_terms, transition_matrices
+from tests.risk.one_chain import transition_matrices
+from triage.risk.markov import Transitions, expected_ahead, generators, poisson_terms
 
 Array = NDArray[np.float64]
 RATE = st.floats(1e-4, 5.0)

@@ -1,8 +1,8 @@
 """Who uses what in which month, and where more is asked than there is: rules 3 to 8, added up.
 
-A :class:`Ledger` holds whole numbers only. Jobs are put in and taken out; :meth:`Ledger.shortfalls`
-lists every month in which a limit or a display promise is broken. The checker reads it once for a
-whole plan; the explainer takes one job out and tries it elsewhere.
+A :class:`Ledger` holds whole numbers only. Jobs are put in; :meth:`Ledger.shortfalls` lists every month
+in which a limit or a display promise is broken. The checker reads it once for a whole plan; the explainer
+puts in all jobs but one and looks where that one would fit.
 """
 
 from __future__ import annotations
@@ -102,51 +102,44 @@ class Ledger:
 
     def put(self, timeline: Timeline) -> None:
         """Enter a job."""
-        self._enter(timeline, 1)
-
-    def take(self, timeline: Timeline) -> None:
-        """Take out a job that was put in."""
-        self._enter(timeline, -1)
-
-    def _enter(self, timeline: Timeline, sign: int) -> None:
         for span in timeline.spans:
-            self._enter_hours(span, sign)
-            self._enter_space(span, sign)
-            self._enter_hall(timeline.object_id, span, sign)
+            self._put_hours(span)
+            self._put_space(span)
+            self._put_hall(timeline.object_id, span)
         for row, budget in enumerate(self.room.problem.budgets):
             if budget.from_month <= timeline.start <= budget.to_month:
-                self.spent[row] += sign * timeline.treatment.cost
+                self.spent[row] += timeline.treatment.cost
 
-    def _enter_hours(self, span: StageSpan, sign: int) -> None:
+    def _put_hours(self, span: StageSpan) -> None:
         for trade_id, hours in span.stage.hours.items():
             row = self.hours[self.room.trade_row[trade_id]]
             for month, amount in zip(span.working, hours, strict=True):
-                row[month] += sign * amount
+                row[month] += amount
 
-    def _enter_space(self, span: StageSpan, sign: int) -> None:
+    def _put_space(self, span: StageSpan) -> None:
         row = None if span.space_id is None else self.room.space_row.get(span.space_id)
         if row is not None:
-            self.area[row, span.start : span.until] += sign * span.stage.area_m2
-            self.slots[row, span.start : span.until] += sign
+            self.area[row, span.start : span.until] += span.stage.area_m2
+            self.slots[row, span.start : span.until] += 1
 
-    def _enter_hall(self, object_id: str, span: StageSpan, sign: int) -> None:
+    def _put_hall(self, object_id: str, span: StageSpan) -> None:
         item, stage, months = (
             self.room.problem.object_by_id[object_id],
             span.stage,
             slice(span.start, span.until),
         )
         if stage.away:
-            self.gone[self.room.object_row[object_id], months] += sign
+            self.gone[self.room.object_row[object_id], months] += 1
         if item.hall_id is None:
             return
         hall = self.room.hall_row[item.hall_id]
         if stage.away:
-            self.away[hall, months] += sign
+            self.away[hall, months] += 1
         if stage.place == "hall":
             used = stage.area_m2 if item.hung else max(0, stage.area_m2 - item.display_m2)
-            self.floor[hall, months] += sign * used
+            self.floor[hall, months] += used
         elif stage.away and not item.hung:
-            self.freed[hall, months] += sign * item.display_m2
+            self.freed[hall, months] += item.display_m2
 
     def shortfalls(self) -> list[Shortfall]:
         """Return every run of months in which a limit or a display promise is broken."""

@@ -36,11 +36,6 @@ class Calendar:
         first = self.before[start]
         return self.open_months[first : first + count]
 
-    def first_open(self, month: int) -> int | None:
-        """Return the first open month from ``month`` on, or None if there is none in the horizon."""
-        place = self.before[month]
-        return self.open_months[place] if place < len(self.open_months) else None
-
 
 def calendar_of(problem: PlanningProblem) -> Calendar:
     """Return the problem's calendar; closed months outside the horizon are of no effect."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from operator import itemgetter
 
+from triage.planning.ledger import Grid
 from triage.records.vocabulary import HALL_PLACE
 from triage.reports.cautions import FLOOR_IS_AREA
 from triage.reports.queue import stage_cautions
@@ -106,5 +107,5 @@ def _bar(view: PlanView, job: PlannedJob, number: int, lane_id: str) -> BayBar:
     )
 
 
-def _numbers(row: object) -> tuple[int, ...]:
-    return tuple(int(value) for value in row)  # type: ignore[attr-defined]  # a numpy row
+def _numbers(row: Grid) -> tuple[int, ...]:
+    return tuple(row.tolist())

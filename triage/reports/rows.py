@@ -106,11 +106,6 @@ class JobRow:
     loss_treated: int
     """Points lost at the value date with this treatment, ending when planned."""
 
-    @property
-    def points_saved(self) -> int:
-        """Points this job keeps from being lost."""
-        return self.loss_untreated - self.loss_treated
-
 
 @dataclass(frozen=True)
 class SafetyRow:

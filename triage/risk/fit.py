@@ -33,8 +33,10 @@ STEP = 1e-4
 class FittedModel:
     """A fitted model of one collection, with draws of everything a forecast needs.
 
-    ``rates`` (draws, materials, 3) per year at speed 1; ``coef`` (draws, covariates); ``state``
-    (draws, elements, 4): each element's true grade now, given its own history in that draw.
+    ``mode`` (parameters,) and ``covariance`` (parameters, parameters) are of the standard normal parameters
+    of :mod:`triage.risk.parameters`. ``rates`` (draws, materials, 3) per year at speed 1; ``coef`` (draws,
+    covariates); ``state`` (draws, elements, 4): each element's true grade now, given its own history in that
+    draw.
     """
 
     collection: Collection

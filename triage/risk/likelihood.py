@@ -43,11 +43,12 @@ class Slopes:
 
 @dataclass(frozen=True)
 class Forward:
-    """What the forward pass leaves: normalised states around each observation, and its weight."""
+    """What the forward pass leaves: states as chances of grades 1 to 4, and each observation's weight."""
 
     before: Array
-    after: Array
+    """Shape (observations, 4): the state after the observation before, none of the interval worn yet."""
     weight: Array
+    """Shape (observations,): the chance of the recorded grade given those before it."""
     last: Array
     """Shape (series, 4): the state after the last observation of each series."""
 
@@ -69,7 +70,7 @@ def emissions(panel: Panel, natural: Natural) -> Array:
 
 def forward(panel: Panel, P: Array, seen: Array, start: Array) -> Forward:
     """Run the filter: the true grade's distribution given the grades so far."""
-    before, after = np.empty_like(seen), np.empty_like(seen)
+    before = np.empty_like(seen)
     weight = np.empty(seen.shape[0])
     state = start.copy()
     for t, count in enumerate(panel.counts):
@@ -78,9 +79,8 @@ def forward(panel: Panel, P: Array, seen: Array, start: Array) -> Forward:
         moved = np.matmul(state[:count, None, :], P[rows])[:, 0] * seen[rows]
         total = moved.sum(axis=1)
         weight[rows] = total
-        after[rows] = moved / total[:, None]
-        state[:count] = after[rows]
-    return Forward(before, after, weight, state)
+        state[:count] = moved / total[:, None]
+    return Forward(before, weight, state)
 
 
 def filtered(panel: Panel, natural: Natural) -> Array:

@@ -165,18 +165,6 @@ def _powers(c: Array, Q: Array, terms: int) -> Powers:
     return Powers(c, R, powers)
 
 
-def transition_matrices(rates: Array, tau: Array) -> Array:
-    """Return P(tau) of one chain at many worn times, shape (len(tau), 4, 4)."""
-    tau = np.atleast_1d(np.asarray(tau, dtype=float))
-    rows = np.arange(tau.size)
-    return Transitions(np.atleast_2d(np.asarray(rates, dtype=float)), (rows,), tau).P
-
-
-def mean_sojourns(rates: Array) -> Array:
-    """Return the mean worn time in grades 1, 2, 3: the reciprocal of each rate."""
-    return 1.0 / np.asarray(rates, dtype=float)
-
-
 def rates_of_medians(years: Array) -> Array:
     """Return the rates whose exponential stays have these medians: ln 2 / median."""
     return np.asarray(np.log(2.0) / np.asarray(years, dtype=float))

@@ -47,16 +47,20 @@ class Exposure:
     """Calendar time in pieces, and the interval each belongs to."""
 
     interval: Ints
+    """Shape (pieces,)."""
     years: Array
+    """Shape (pieces,)."""
     x: Array
+    """Shape (pieces, covariates)."""
     intervals: int
+    """How many intervals there are."""
 
     def tau(self, coef: Array) -> Array:
-        """Return the worn time of each interval."""
+        """Return the worn time of each interval in years at speed 1, shape (intervals,)."""
         return np.bincount(self.interval, self._worn(coef), self.intervals).astype(np.float64)
 
     def back(self, dtau: Array, coef: Array) -> Array:
-        """Return dL/dcoef from dL/dtau."""
+        """Return dL/dcoef, shape (covariates,), from dL/dtau, shape (intervals,)."""
         return np.asarray(self.x.T @ (self._worn(coef) * dtau[self.interval]))
 
     def _worn(self, coef: Array) -> Array:
@@ -70,8 +74,8 @@ class Panel:
     ``counts[t]`` series have a step t; their observations are the rows from ``offsets[t]`` on.
     """
 
-    chains: int
     exposure: Exposure
+    """From one observation to the next; its intervals are the observations."""
     counts: Ints
     offsets: Ints
     recorded: Ints
@@ -135,7 +139,6 @@ def lay_out(series: Sequence[Series], chains: int, covariates: int) -> Panel:
             start[rank, one.start - 1] = 1.0
     steps, tail = _exposures(ordered, offsets, covariates)
     return Panel(
-        chains=chains,
         exposure=steps,
         counts=counts,
         offsets=offsets,
