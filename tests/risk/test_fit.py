@@ -171,7 +171,7 @@ DONE = st.lists(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(LOOKS, DONE)
 def test_any_history_gives_proper_chances(looks: list[tuple[str, int | None]], done: list[Treated]) -> None:
     """Any looks in any order with any treatments: chances sum to 1, p3 + p4 never falls, ranges hold it."""

@@ -16,9 +16,7 @@ from triage.survey import Intake, read_collection
 from triage.survey.columns import TABLES
 from triage.survey.workbook import UnreadableWorkbook, read_workbook
 
-_QUIET = settings(
-    max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
-)
+_QUIET = settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 _CELLS = st.one_of(
     st.text(max_size=12),
     st.sampled_from(
