@@ -16,7 +16,7 @@ import time
 
 import psutil
 
-from tests.problems.generator import make_problem
+from tests.problems.generator import Shortage, make_problem
 from triage.planning.outcome import Outcome, gap_of
 from triage.planning.problem import PlanningProblem
 from triage.planning.solver import Limits, Progress, solve
@@ -90,10 +90,10 @@ HEAD = [
 ]
 
 
-def row(size: str, shortage: str, seed: int, seconds: float, cpsat: bool) -> str:
+def row(size: str, shortage: Shortage, seed: int, seconds: float, cpsat: bool) -> str:
     """Measure one problem."""
     objects, months = (int(part) for part in size.split("x"))
-    problem = make_problem(seed, objects, months, shortage=shortage)  # type: ignore[arg-type]
+    problem = make_problem(seed, objects, months, shortage=shortage)
     outcome, first, wall, memory = measured(problem, seconds, seed)
     broken = verify_outcome(problem, outcome)
     total = outcome.plan.points.total if outcome.plan else None

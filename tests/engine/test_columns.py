@@ -7,7 +7,7 @@ import time
 
 import pytest
 
-from tests.problems.generator import make_problem
+from tests.problems.generator import Shortage, make_problem
 from triage.planning.engine.assign import assign
 from triage.planning.engine.columns import column_of
 from triage.planning.engine.conductor import plan_of
@@ -19,10 +19,10 @@ from triage.planning.verify import verify
 
 
 @pytest.mark.parametrize("shortage", ["mixed", "budget", "hours", "space", "hall"])
-def test_greedy_plan_is_sound_and_its_total_exact(shortage: str) -> None:
+def test_greedy_plan_is_sound_and_its_total_exact(shortage: Shortage) -> None:
     """Without any solver a plan keeps every rule, promises included, with exactly the points claimed."""
     for seed in range(3):
-        problem = make_problem(seed, 24, 36, shortage=shortage, pins=2, baseline=True)  # type: ignore[arg-type]
+        problem = make_problem(seed, 24, 36, shortage=shortage, pins=2, baseline=True)
         inst = build_instance(problem)
         soon = time.monotonic() + 30
         plan = greedy(inst, plain_prices(inst, 10, soon).prices.best, random.Random(seed), soon)

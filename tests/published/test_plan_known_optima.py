@@ -47,7 +47,7 @@ def best(problem: PlanningProblem) -> int:
 
 def _stage(months: int = 1, **fields: object) -> PlanStage:
     usual: dict[str, object] = {"hours": {}, "place": None, "area_m2": 0, "width_cm": 0, "height_cm": 0}
-    return PlanStage(months=months, most_wait=0, away=False, **{**usual, **fields})  # type: ignore[arg-type]
+    return PlanStage(months=months, most_wait=0, away=False, **{**usual, **fields})  # type: ignore[arg-type]  # pydantic checks
 
 
 def _object(number: int, loss_if_never: int) -> PlanObject:

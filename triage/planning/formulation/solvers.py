@@ -41,7 +41,7 @@ class SolverMissing(RuntimeError):  # noqa: N818 - reads as a sentence where it 
     """No solver is installed."""
 
 
-class SolverFailed(RuntimeError):  # noqa: N818
+class SolverFailed(RuntimeError):  # noqa: N818 - as SolverMissing
     """Every installed solver broke down."""
 
 
@@ -90,7 +90,7 @@ def cbc_path() -> str | None:
     return path if Path(path).exists() else shutil.which("cbc")
 
 
-class _Highs(pulp.HiGHS):  # type: ignore[misc]
+class _Highs(pulp.HiGHS):  # type: ignore[misc]  # the library is not typed
     """HiGHS through PuLP, started from a known choice of jobs (PuLP 3 does not pass one on)."""
 
     start: dict[pulp.LpVariable, float] | None = None
