@@ -47,6 +47,24 @@ def test_every_test_says_what_behaviour_it_holds(module: Module) -> None:
     assert silent == []
 
 
+EXEMPTION = re.compile(r"# (?:type: ignore|noqa)\b(?!(?:\[[a-z-]+\]|: [A-Z]+\d+)\s+[-#] \w)")
+
+
+@pytest.mark.parametrize("module", ALL, ids=lambda m: m.place)
+def test_a_check_is_switched_off_by_name_and_with_a_reason(module: Module) -> None:
+    """A comment that silences the linter or the type checker names the check and says why."""
+    assert [line for line in module.text.splitlines() if EXEMPTION.search(line)] == []
+
+
+def test_an_exemption_without_name_or_reason_is_found() -> None:
+    """The rule itself bites."""
+    mark = "x = 1  # " + "noqa"
+
+    assert EXEMPTION.search(mark)
+    assert EXEMPTION.search(f"{mark}: E501")
+    assert not EXEMPTION.search(f"{mark}: E501 - a long address")
+
+
 def test_no_module_is_named_for_leftovers() -> None:
     """Every module has one job, so none is called utils, helpers, misc or common."""
     assert [m.place for m in ALL if re.search(r"/(utils?|helpers?|misc|common)\.py$", m.place)] == []
