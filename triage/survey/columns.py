@@ -69,7 +69,7 @@ OBJECTS = Table(
         Column(
             "mounting",
             choice(Mounting),
-            blank="floor; store where no hall is given",
+            blank="floor, or store where no hall is given",
             if_faulty=Mounting.HUNG,
         ),
         Column("length_m", NOT_NEGATIVE, blank="not checked"),
@@ -282,7 +282,7 @@ DISPLAY_RULES = Table(
         _id("rule_id"),
         Column("rule", choice(RuleKind), needed=True),
         Column("objects", f.IDS, needed=True),
-        Column("number", f.COUNT, blank="1 for not_together; not read for on_show"),
+        Column("number", f.COUNT, blank="1 for not_together, not read for on_show"),
         *_ENDS,
         _text("note"),
     ),
