@@ -12,8 +12,9 @@ from triage.errors import Fault
 from triage.planning.outcome import Ending, Outcome
 from triage.reports.gallery import due, untreated_rows
 from triage.reports.notes import note_rows, value_judgements
-from triage.reports.safety import safety_rows
+from triage.reports.safety import NOT_BY_POINTS, safety_rows
 from triage.reports.standing import points_in_words, standing
+from triage.reports.text import plan_text
 
 
 def outcome(**changes: object) -> Outcome:
@@ -24,13 +25,23 @@ def outcome(**changes: object) -> Outcome:
 def test_untreated_objects_say_what_waiting_costs_dearest_first() -> None:
     """Without the glider's job it comes first; the crated hull has no treatment to wait for."""
     jobs = {k: v for k, v in JOBS.items() if k != "GLIDER"}
-    rows = untreated_rows(study(jobs=jobs))
+    rows = untreated_rows(study(jobs=jobs, flags=()))
 
     assert [r.object_id for r in rows] == ["GLIDER", "CRATE"]
     assert rows[0].sentence.endswith("One more year's wait costs about 1.2 % of it for good.")
     assert rows[1].sentence.endswith("Nobody has proposed a treatment.")
     assert [r.has_treatment for r in rows] == [True, False]
     assert rows[0].loss_share == pytest.approx(0.4)
+    assert [r.cautions for r in rows] == [(), ()]
+
+
+def test_a_flagged_object_left_untreated_is_cautioned_beside_it() -> None:
+    """Left alone in points is never left alone in safety: the caution stands there, on paper too."""
+    made = study(jobs={k: v for k, v in JOBS.items() if k != "GLIDER"})
+    (glider,) = (r for r in untreated_rows(made) if r.object_id == "GLIDER")
+
+    assert [c.text for c in glider.cautions] == [f"{FLAG.caution} {NOT_BY_POINTS}"]
+    assert "points do not know danger" in " ".join(plan_text(made).split("LEFT UNTREATED")[1].split())
 
 
 def test_an_object_whose_treatments_were_all_left_out_says_so() -> None:
@@ -55,7 +66,7 @@ def test_a_gap_is_said_as_at_most() -> None:
     """3.01 % is at most 3.1 % of the avoidable loss."""
     text = standing(outcome(gap=0.0301))
 
-    assert "at most 3.1 % of the avoidable loss could still be gained" in text
+    assert "Gap: another plan could save at most 3.1 % of the avoidable loss beyond it." in text
 
 
 def test_proven_best_is_said_only_then() -> None:
@@ -83,7 +94,7 @@ def test_points_are_explained() -> None:
     text = points_in_words(outcome())
 
     assert "100 are the whole of an object of significance 1" in text
-    assert "doing nothing new 7640" in text
+    assert "Doing nothing new would come to 7,640" in text
     assert points_in_words(outcome(plan=None)) == ""
 
 

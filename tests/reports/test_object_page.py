@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
 from tests.museum import HAZARDS, month, museum
-from tests.studies import JOBS, study
+from tests.studies import FLAG, JOBS, study
 from triage.records import Hazard, Treated
 from triage.records.vocabulary import HazardState
 from triage.reports.cautions import BENEATH_HUNG, NOT_SURVEYED
 from triage.reports.explain_text import explain_text
 from triage.reports.object_page import object_page
+from triage.reports.safety import NOT_BY_POINTS
+from triage.reports.why import left_alone
 from triage.survey.scale import describe
 
 
@@ -85,7 +88,37 @@ def test_a_hung_object_is_cautioned_without_any_job() -> None:
     """Whoever opens its page may go and stand beneath it."""
     page = object_page(study(jobs=None), "GLIDER")
 
-    assert page.cautions[0].text == BENEATH_HUNG
+    assert [c.text for c in page.cautions][:2] == [f"{FLAG.caution} {NOT_BY_POINTS}", BENEATH_HUNG]
+
+
+def test_a_planned_month_never_speaks_against_a_safety_flag() -> None:
+    """Whatever month the plan names for a flagged object, it says not to wait for it."""
+    page = object_page(study(), "GLIDER")
+    told = " ".join(explain_text(study(), page).split())
+
+    assert page.job is not None
+    assert page.job.cautions[0].text == f"{FLAG.caution} {NOT_BY_POINTS}"
+    assert told.count("Do not wait for the plan") == 1
+    assert "costs about 1.2 % of it for good; that counts what is lost of it, not the danger" in told
+
+
+def test_an_object_nobody_graded_says_what_its_figures_rest_on() -> None:
+    """Beside its loss, not only beside each element; a graded one does not say it."""
+    never = "Nobody has graded it yet: this rests on its materials alone"
+    blank = museum(grades=())
+
+    assert never in object_page(study(blank), "GLIDER").wait_sentence
+    assert never not in object_page(study(), "GLIDER").wait_sentence
+
+
+def test_a_range_that_closes_is_not_said_twice() -> None:
+    """From 40 % to 40 % reads as a slip."""
+    made = study()
+    crate = made.losses["CRATE"]
+    close = crate.model_copy(update={"low": crate.never, "high": crate.never})
+
+    said = left_alone(replace(made, losses={**made.losses, "CRATE": close}), "CRATE")
+    assert "(90 % range less than 1 % wide)" in said
 
 
 def test_loss_and_waiting_are_said_in_shares() -> None:
@@ -95,7 +128,8 @@ def test_loss_and_waiting_are_said_in_shares() -> None:
     assert (page.loss_share, page.loss_share_low, page.loss_share_high) == pytest.approx((0.4, 0.25, 0.6))
     assert page.wait_sentence == (
         "Left alone, about 40 % of what is original in it would be lost by Jan 2052 "
-        "(90 % range 25 % to 60 %). One more year's wait costs about 1.2 % of it for good."
+        "(90 % range 25 % to 60 %). One more year's wait costs about 1.2 % of it for good; that counts "
+        "what is lost of it, not the danger to people."
     )
 
 
@@ -154,7 +188,9 @@ def test_neighbours_share_hall_or_bay_meanwhile() -> None:
 
 def test_sizes_say_what_nobody_measured() -> None:
     """Known sizes with units, unknown ones by name."""
-    assert object_page(study(), "GLIDER").size_words == "long 6 m, span 14 m, high 2 m; not measured: mass"
+    assert (
+        object_page(study(), "GLIDER").size_words == "Length 6 m, span 14 m, height 2 m; not measured: mass"
+    )
     assert object_page(study(), "BIPLANE").size_words == "Not measured."
 
 

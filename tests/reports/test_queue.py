@@ -82,7 +82,7 @@ def test_hall_floor_says_whose_spot_must_be_free_and_that_it_is_area() -> None:
 
     assert [text.split(" must be clear, ")[1][:8] for text in said] == ["Feb 2027", "Aug 2027"]
     assert all("an area, not a shape" in text for text in said)
-    assert all("Only 60 m² are clear" in text for text in said)
+    assert all("The hall keeps only 60 m² clear" in text for text in said)
     assert all("Sandpiper biplane (70 m², away until Sep 2027)" in text for text in said)
 
 
@@ -108,12 +108,12 @@ def test_a_bay_with_room_for_both_waits_for_nobody() -> None:
 
 
 def test_cautions_stand_in_order_lifting_hazards_not_checked() -> None:
-    """Hung load, what to move, the dope, then the door nobody measured."""
+    """The flag, hung load, what to move, the dope, then the door nobody measured."""
     cautions = row("GLIDER").cautions
 
-    assert [c.kind for c in cautions] == ["lifting", "lifting", "hazard", "not_checked"]
-    assert cautions[1].text == "Move first: Sandpiper biplane."
-    assert cautions[3].text == "Door of South bay not measured: not checked."
+    assert [c.kind for c in cautions] == ["safety", "lifting", "lifting", "hazard", "not_checked"]
+    assert cautions[2].text == "Move first: Sandpiper biplane."
+    assert cautions[4].text == "Door of South bay not measured: not checked."
 
 
 def test_the_chosen_bay_decides_what_was_not_checked() -> None:
@@ -132,14 +132,17 @@ def test_why_is_said_in_shares_and_years() -> None:
     """The plain losses: 40 % alone, 40 - 12 + 0.9 (nine months) with treatment, 1.2 % a year's wait."""
     assert row("BIPLANE").why == (
         "Left alone, about 40 % of what is original in it would be lost by Jan 2052; with this treatment "
-        "about 29 %. The largest part of that is in its covering: as likely as not to be poor by "
+        "about 29 %. The largest loss is in its covering, as likely as not to be poor by "
         "Jul 2029. One more year's wait costs about 1.2 % of it for good."
     )
 
 
 def test_a_cause_is_said_only_as_an_association() -> None:
     """Whatever ending the light would save is said with its condition."""
-    assert "ending light would save about 5.0 % (if the association is causal)" in row("GLIDER").why
+    assert (
+        "Of the causes noted, light costs most: ending it would save about 5.0 % "
+        "(if the association is causal)."
+    ) in row("GLIDER").why
 
 
 def test_points_are_those_of_the_problem() -> None:

@@ -10,6 +10,7 @@ from triage.errors import Fault, Level
 from triage.planning.outcome import Ending, Violation
 from triage.reports.layout import WIDTH
 from triage.reports.text import check_text, plan_text, verdict_text
+from triage.reports.words import NO_BREAK
 from triage.survey import Intake
 
 
@@ -132,3 +133,29 @@ def test_a_hundred_like_warnings_hide_nothing() -> None:
     assert "treated.csv" in lines[0]
     assert "stages.csv" in lines[1]
     assert sum("grades.csv" in line for line in lines) == len(like)
+
+
+def test_the_last_lines_repeat_the_safety_flags_and_say_how_to_read_on() -> None:
+    """A long answer scrolls its head away: what cannot wait stands at the end as well."""
+    last = " ".join(plan_text(study()).split("WHERE TO GO FROM HERE")[1].split())
+
+    assert "Before anything else: Tern glider (GLIDER). Keep people from beneath it" in last
+    assert "triage explain" in last
+    assert "Before anything else" not in plan_text(study(flags=()))
+
+
+def test_a_number_and_its_unit_stay_on_one_line() -> None:
+    """No line begins with a per cent sign or a unit, and the blanks stay plain ones."""
+    text = plan_text(study())
+
+    assert not [line for line in text.splitlines() if line.split()[:1] in (["%"], ["m²"], ["months"])]
+    assert NO_BREAK not in text
+
+
+def test_faults_scrolled_away_are_said_to_stand_first() -> None:
+    """A short list needs no such help."""
+    bad = Fault(file="a.csv", row=2, rule="Bad.", mend="Mend.")
+    odd = Fault(level=Level.WARNING, file="b.csv", rule="Odd.", mend="Look.")
+
+    assert "at the top" in check_text(Intake(collection=museum(), faults=(*[odd] * 30, bad)), "folder")
+    assert "at the top" not in check_text(Intake(collection=museum(), faults=(bad,)), "folder")

@@ -9,7 +9,7 @@ from triage.reports.rows import DriverRow, JobRow, ObjectPage, TreatmentChoice
 from triage.reports.standing import standing
 from triage.reports.study import Study
 from triage.reports.text import CAUTION_LABELS, job_text
-from triage.reports.words import counted, percent
+from triage.reports.words import counted, percent, stands
 from triage.risk import IF_CAUSAL
 
 
@@ -24,10 +24,10 @@ def explain_text(study: Study, page: ObjectPage) -> str:
 
 
 def _opening(page: ObjectPage) -> Iterator[str]:
-    yield f"{page.object_name} ({page.object_id}), {page.hall_name}, {page.mounting}. {page.size_words}"
+    where = stands(page.hall_name, page.mounting)
+    yield paragraph(f"{page.object_name} ({page.object_id}), {where}. {page.size_words.rstrip('.')}.")
     if page.safety is not None:
         yield labelled("SAFETY", page.safety.reason)
-        yield labelled("CAUTION", page.safety.caution.text)
     for caution in page.cautions:
         yield labelled(CAUTION_LABELS[caution.kind], caution.text)
 
@@ -53,9 +53,9 @@ def _drivers(rows: Sequence[DriverRow]) -> list[str]:
     said = []
     for row in rows:
         if row.what == "element":
-            said.append(f"{row.name}: {percent(row.share)} of it")
+            said.append(f"{row.name}: {percent(row.share)} of the loss")
         else:
-            said.append(f"{row.name}: ending it now would save {percent(row.share)} of it, {IF_CAUSAL}")
+            said.append(f"{row.name}: ending it now would save {percent(row.share)} of the loss, {IF_CAUSAL}")
     return said
 
 

@@ -87,7 +87,7 @@ def _floor_sentences(view: PlanView, job: PlannedJob, span: StageSpan) -> Iterat
     if (beyond > 0).any():
         worst = span.start + int(np.argmax(beyond))
         clear = int(view.ledger.room.clear[row, worst])
-        text += f" Only {clear} m² are clear of themselves: {_spots(view, item.hall_id, worst)}"
+        text += f" The hall keeps only {clear} m² clear: {_spots(view, item.hall_id, worst)}"
     yield text
 
 
@@ -104,7 +104,7 @@ def _spots(view: PlanView, hall_id: str, month: int) -> str:
             until = max(s.until for s in other.timeline.spans if s.stage.away)
             name = object_name(collection, other.object_id)
             names.append(f"{name} ({item.display_m2} m², away until {_month(view, until - 1)})")
-    return f"the spot of {listed(names)} must still be free."
+    return f"the spot of {listed(names)} must still be empty then."
 
 
 def _month(view: PlanView, month: int) -> str:

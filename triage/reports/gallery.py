@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from triage.reports.queue import gallery_rows
 from triage.reports.rows import JobRow, UntreatedRow
+from triage.reports.safety import safety_cautions
 from triage.reports.study import Study
 from triage.reports.view import PlanView
 from triage.reports.why import left_alone, wait_sentence
@@ -49,4 +50,5 @@ def _row(study: Study, object_id: str) -> UntreatedRow:
         loss_share=share_of_object(study.collection, object_id, loss.never),
         wait_points=loss.wait_year if could else 0.0,
         sentence=f"{left_alone(study, object_id)} {extra}".strip(),
+        cautions=safety_cautions(study, object_id),
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from triage.reports.words import NO_BREAK, held
+
 WIDTH = 100
 LABEL = 13
 """Columns a label takes, its indent not counted."""
@@ -18,12 +20,12 @@ def heading(text: str) -> str:
 
 def paragraph(text: str) -> str:
     """Return a text wrapped to the width; empty stays empty."""
-    return textwrap.fill(text, WIDTH)
+    return _filled(text)
 
 
 def columns(lead: str, text: str) -> str:
     """Return a text wrapped beside a lead."""
-    return textwrap.fill(text, WIDTH, initial_indent=f"{lead}  ", subsequent_indent=" " * (len(lead) + 2))
+    return _filled(text, f"{lead}  ", " " * (len(lead) + 2))
 
 
 def labelled(label: str, text: str) -> str:
@@ -33,4 +35,11 @@ def labelled(label: str, text: str) -> str:
 
 def bullets(texts: Sequence[str]) -> str:
     """Return texts as a list, wrapped."""
-    return "\n".join(textwrap.fill(t, WIDTH, initial_indent="- ", subsequent_indent="  ") for t in texts)
+    return "\n".join(_filled(t, "- ", "  ") for t in texts)
+
+
+def _filled(text: str, first: str = "", rest: str = "") -> str:
+    """Return a text wrapped to the width; a number and its unit stay on one line, by plain blanks."""
+    return textwrap.fill(held(text), WIDTH, initial_indent=first, subsequent_indent=rest).replace(
+        NO_BREAK, " "
+    )

@@ -20,7 +20,7 @@ from triage.reports.rows import (
     ObjectPage,
     TreatmentChoice,
 )
-from triage.reports.safety import safety_rows
+from triage.reports.safety import safety_cautions, safety_rows
 from triage.reports.study import Study
 from triage.reports.view import PlanView
 from triage.reports.why import drivers, element_sentence, left_alone, wait_sentence
@@ -55,7 +55,7 @@ def object_page(study: Study, object_id: str) -> ObjectPage:
         findings=finding_rows(collection, object_id),
         surveyed=collection.surveyed(object_id),
         hazards=hazard_rows(collection, object_id),
-        cautions=_cautions(collection, item, job),
+        cautions=_cautions(study, item, job),
         safety=next((row for row in safety_rows(study) if row.object_id == object_id), None),
         loss_points=study.assembled.problem.object_by_id[object_id].loss_if_never,
         loss_share=share,
@@ -171,23 +171,25 @@ def hazard_rows(collection: Collection, object_id: str) -> tuple[HazardRow, ...]
 def size_words(item: MuseumObject) -> str:
     """Return an object's sizes in words; what nobody measured is said."""
     measures = (
-        ("long", item.length_m, "m"),
+        ("length", item.length_m, "m"),
         ("span", item.span_m, "m"),
-        ("high", item.height_m, "m"),
+        ("height", item.height_m, "m"),
         ("mass", item.mass_kg, "kg"),
     )
-    known = [f"{word} {value:g} {unit}" for word, value, unit in measures if value is not None]
+    known = [f"{word} {value:,.9g} {unit}" for word, value, unit in measures if value is not None]
     unknown = [word for word, value, _ in measures if value is None]
     if not known:
         return "Not measured."
-    return ", ".join(known) + (f"; not measured: {', '.join(unknown)}" if unknown else "")
+    said = ", ".join(known) + (f"; not measured: {', '.join(unknown)}" if unknown else "")
+    return said[0].upper() + said[1:]
 
 
-def _cautions(collection: Collection, item: MuseumObject, job: JobRow | None) -> tuple[Caution, ...]:
+def _cautions(study: Study, item: MuseumObject, job: JobRow | None) -> tuple[Caution, ...]:
     if job is not None:
         return job.cautions
     hung = (Caution("lifting", BENEATH_HUNG),) if item.hung else ()
-    return (*hung, *hazard_cautions(collection, item.object_id))
+    flagged = safety_cautions(study, item.object_id)
+    return (*flagged, *hung, *hazard_cautions(study.collection, item.object_id))
 
 
 def _choice(study: Study, treatment: Treatment, job: JobRow | None) -> TreatmentChoice:

@@ -9,6 +9,7 @@ from triage.records.vocabulary import HALL_PLACE, TreatmentKind
 from triage.reports.cautions import hazard_cautions, lifting_cautions, moves, stage_lifting
 from triage.reports.free_first import free_first, move_first
 from triage.reports.rows import Caution, JobRow, StageRow
+from triage.reports.safety import safety_cautions
 from triage.reports.study import Study
 from triage.reports.view import PlannedJob, PlanView
 from triage.reports.why import why_treated
@@ -96,7 +97,7 @@ def job_row(view: PlanView, job: PlannedJob, position: int) -> JobRow:
 
 
 def job_cautions(view: PlanView, job: PlannedJob) -> tuple[Caution, ...]:
-    """Return what must be read before a job: lifting, what to move first, hazards, what was not checked."""
+    """Return what must be read before a job: doubtful safety, lifting, hazards, what was not checked."""
     collection = view.study.collection
     item = collection.object_by_id[job.object_id]
     first = move_first(view, job)
@@ -104,6 +105,7 @@ def job_cautions(view: PlanView, job: PlannedJob) -> tuple[Caution, ...]:
     spaces = [span.space_id for span in job.timeline.spans]
     unknown = not_checked(collection, item.object_id, job.stages, spaces)
     return (
+        *safety_cautions(view.study, item.object_id),
         *lifting_cautions(item, job.stages),
         *way,
         *hazard_cautions(collection, item.object_id),

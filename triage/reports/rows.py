@@ -97,7 +97,7 @@ class JobRow:
     free_first: tuple[str, ...]
     """Everything that must be free before it can start or go on, as sentences."""
     cautions: tuple[Caution, ...]
-    """Lifting, hazards and what was not checked, in this order."""
+    """A doubtful safety element, lifting, hazards and what was not checked, in this order."""
     why: str
     """Why this object, in words and years."""
     cost: int
@@ -141,6 +141,8 @@ class UntreatedRow:
     wait_points: float
     """Points lost by treating it one year later."""
     sentence: str
+    cautions: tuple[Caution, ...] = ()
+    """What must be read beside it: a doubtful safety element does not wait for a plan."""
 
 
 @dataclass(frozen=True)

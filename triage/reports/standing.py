@@ -33,8 +33,8 @@ def _quality(outcome: Outcome) -> str:
     if outcome.bound is None or outcome.gap is None:
         return "How much better another plan could be is not known."
     return (
-        f"Checked plan, the best found in {outcome.seconds:.0f} s: at most {at_most_percent(outcome.gap)} of "
-        "the avoidable loss could still be gained by a better plan."
+        f"Checked plan, the best found in {outcome.seconds:.0f} s. Gap: another plan could save at most "
+        f"{at_most_percent(outcome.gap)} of the avoidable loss beyond it."
     )
 
 
@@ -44,8 +44,8 @@ def points_in_words(outcome: Outcome) -> str:
         return ""
     points = outcome.plan.points
     return (
-        f"In points (100 are the whole of an object of significance 1): {points.loss} lost, {points.away} "
-        f"for months off display, {points.overtime} for overtime, {points.moves} for moved promises, "
-        f"{points.total} together; doing nothing new {outcome.never}"
-        + ("." if outcome.bound is None else f"; no plan can go below {outcome.bound}.")
+        f"In points (100 are the whole of an object of significance 1): {points.loss:,} lost, "
+        f"{points.away:,} for months off display, {points.overtime:,} for overtime, "
+        f"{points.moves:,} for moved starts, {points.total:,} together. Doing nothing new would come to {outcome.never:,}"
+        + ("." if outcome.bound is None else f"; no plan can come below {outcome.bound:,}.")
     )

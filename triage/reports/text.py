@@ -16,7 +16,7 @@ from triage.reports.rows import JobRow, NoteRow, SafetyRow, StageRow, UntreatedR
 from triage.reports.safety import safety_rows
 from triage.reports.standing import points_in_words, standing
 from triage.reports.study import Study
-from triage.reports.words import counted, listed
+from triage.reports.words import counted, listed, stands
 from triage.survey import Intake
 from triage.units import month_words
 
@@ -30,6 +30,8 @@ NO_FLAG = "No safety element is flagged. That is a forecast from grades, not an 
 MOST_ASSUMED = 5
 MOST_SET_ASIDE = 10
 """Rows set aside that are listed one by one; the rest is counted, and ``triage check`` lists all."""
+MOST_IN_SIGHT = 20
+"""Lines after which the faults, which come first, have left a terminal's window."""
 SELDOM = 10
 """A rule broken more often than this is listed after those broken seldom."""
 
@@ -59,7 +61,17 @@ def plan_text(study: Study) -> str:
             _section("The plan in points, which are value judgements", [paragraph(points_in_words(outcome))])
         )
     parts.append(_section("Notes", _notes(note_rows(study))))
+    parts.append(_section("Where to go from here", _ways_on(study)))
     return "\n\n".join(part for part in parts if part)
+
+
+def _ways_on(study: Study) -> list[str]:
+    """Return the last lines, the ones a terminal still shows: safety once more, then how to read on."""
+    flagged = safety_rows(study)
+    names = listed([f"{row.object_name} ({row.object_id})" for row in flagged])
+    first = f"Before anything else: {names}. {flagged[0].caution.text}" if flagged else ""
+    on = "'triage explain' says why, and why not sooner, for one object; 'triage serve' shows all of it."
+    return [bullets([text for text in (first, on) if text])]
 
 
 def outcome_text(outcome: Outcome) -> str:
@@ -109,6 +121,8 @@ def check_text(intake: Intake, name: str) -> str:
         if intake.loosening:
             end += " No plan is made until those that would loosen a promise, a limit or running work"
             end += " are mended."
+    if count[Level.FAULT] and len(lines) > MOST_IN_SIGHT:
+        end += " The faults stand first, at the top of this list."
     return "\n".join([*lines, end])
 
 
@@ -133,7 +147,7 @@ def _jobs(rows: Sequence[JobRow], currency: str) -> list[str]:
 
 
 def _safety(row: SafetyRow) -> str:
-    who = f"!! {row.object_name} ({row.object_id}), {row.hall_name}, {row.mounting}"
+    who = f"!! {row.object_name} ({row.object_id}), {stands(row.hall_name, row.mounting)}"
     return "\n".join([who, labelled("", row.reason), labelled("CAUTION", row.caution.text)])
 
 
@@ -145,7 +159,7 @@ def job_text(row: JobRow, currency: str, *, cautions: bool = True) -> str:
     lines.append(labelled("Off display", _off_display(row)))
     lines.append(labelled("Work", f"{row.span.words}, {counted(row.span.months, 'month')}"))
     if row.bays:
-        lines.append(labelled("Goes to", listed(row.bays)))
+        lines.append(labelled("Goes to", _bays(row)))
     lines.extend(labelled("" if n else "Free first", text) for n, text in enumerate(row.free_first))
     if cautions:
         lines.extend(labelled(CAUTION_LABELS[c.kind], c.text) for c in row.cautions)
@@ -155,7 +169,7 @@ def job_text(row: JobRow, currency: str, *, cautions: bool = True) -> str:
         )
     lines.append(labelled("Why", row.why))
     if row.cost:
-        lines.append(labelled("Cost", f"{row.cost} {currency}".strip()))
+        lines.append(labelled("Cost", f"{row.cost:,} {currency}".strip()))
     return "\n".join(lines)
 
 
@@ -204,7 +218,12 @@ def _stage(stage: StageRow) -> str:
 def _untreated(rows: Sequence[UntreatedRow]) -> list[str]:
     if not rows:
         return []
-    return [bullets([f"{r.object_name} ({r.object_id}), {r.hall_name}. {r.sentence}" for r in rows])]
+    return ["\n".join(_left(row) for row in rows)]
+
+
+def _left(row: UntreatedRow) -> str:
+    said = bullets([f"{row.object_name} ({row.object_id}), {row.hall_name}. {row.sentence}"])
+    return "\n".join([said, *(labelled(CAUTION_LABELS[c.kind], c.text) for c in row.cautions)])
 
 
 def _notes(rows: Sequence[NoteRow]) -> list[str]:

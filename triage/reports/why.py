@@ -10,6 +10,8 @@ from triage.units import month_words
 
 SMALL_SHARE = 0.0005
 """Below this a share is said to be next to nothing."""
+NEVER_GRADED = "Nobody has graded it yet: this rests on its materials alone, so have it graded first."
+NOT_SAFETY = "; that counts what is lost of it, not the danger to people"
 SURE = 0.9
 """From this chance on an element is said to be almost certainly poor."""
 
@@ -20,9 +22,10 @@ def why_treated(study: Study, object_id: str, loss_treated: float) -> str:
     share = share_of_object(study.collection, object_id, loss.never)
     treated = share_of_object(study.collection, object_id, loss_treated)
     when = value_month(study.collection, loss.value_years)
+    alike = percent(share) == percent(treated)
     said = [
         f"Left alone, {about(share)} of what is original in it would be lost by {when}; with this "
-        f"treatment {about(treated)}.",
+        + ("treatment hardly less." if alike else f"treatment {about(treated)}."),
         _driver_sentence(study, object_id),
         wait_sentence(study, object_id),
     ]
@@ -37,9 +40,11 @@ def left_alone(study: Study, object_id: str) -> str:
         for points in (loss.low, loss.never, loss.high)
     )
     when = value_month(study.collection, loss.value_years)
+    spread = "less than 1 % wide" if low == high else f"{low} to {high}"
+    ungraded = "" if _ever_graded(study, object_id) else f" {NEVER_GRADED}"
     return (
         f"Left alone, about {never} of what is original in it would be lost by {when} "
-        f"(90 % range {low} to {high})."
+        f"(90 % range {spread}).{ungraded}"
     )
 
 
@@ -49,17 +54,17 @@ def wait_sentence(study: Study, object_id: str) -> str:
     if loss.wait_treatment is None:
         return ""
     share = share_of_object(study.collection, object_id, loss.wait_year)
-    if share < SMALL_SHARE:
-        return "One more year's wait costs next to nothing."
-    return f"One more year's wait costs {about(share)} of it for good."
+    cost = "next to nothing" if share < SMALL_SHARE else f"{about(share)} of it for good"
+    flagged = any(flag.object_id == object_id for flag in study.flags)
+    return f"One more year's wait costs {cost}{NOT_SAFETY if flagged else ''}."
 
 
 def element_sentence(study: Study, forecast: ElementForecast) -> str:
     """Return when an element is expected to be poor, and what that rests on."""
     basis = {
         "own history": "from its own history",
-        "material": "from others of its material, it was never graded",
-        "prior only": "from the materials table alone, nothing like it was ever graded",
+        "material": "never graded: from others of its material",
+        "prior only": "never graded, nor anything like it: from the materials table alone",
     }[forecast.basis]
     return f"{forecast.element_id}: {_poor_by(study, forecast)} ({basis})."
 
@@ -79,12 +84,20 @@ def _driver_sentence(study: Study, object_id: str) -> str:
         return ""
     element_id = loss.by_element[0][0]
     poor_by = _poor_by(study, study.forecast.of(object_id, element_id))
-    text = f"The largest part of that is in its {element_id}: {poor_by}"
-    if loss.by_cause and loss.by_cause[0][1] > 0:
-        cause, points = loss.by_cause[0]
-        share = share_of_object(study.collection, object_id, points)
-        text += f"; ending {cause} would save {about(share)} ({IF_CAUSAL})"
-    return f"{text}."
+    text = f"The largest loss is in its {element_id}, {poor_by}."
+    cause, points = loss.by_cause[0] if loss.by_cause else ("", 0.0)
+    share = share_of_object(study.collection, object_id, points)
+    if share < SMALL_SHARE:
+        return text
+    return (
+        f"{text} Of the causes noted, {cause} costs most: ending it would save {about(share)} ({IF_CAUSAL})."
+    )
+
+
+def _ever_graded(study: Study, object_id: str) -> bool:
+    """Return whether any element of an object was ever given a grade."""
+    elements = study.collection.elements_of.get(object_id, ())
+    return any(g.grade is not None for e in elements for _, g in study.collection.grades_of.get(e.key, ()))
 
 
 def _poor_by(study: Study, forecast: ElementForecast) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from triage.planning.words import counted, listed
 from triage.records import Collection
@@ -13,16 +14,26 @@ __all__ = [
     "at_most_percent",
     "counted",
     "hall_name",
+    "held",
     "listed",
     "object_name",
     "percent",
     "share_of_object",
+    "stands",
     "value_month",
 ]
 
 POINTS_OF_A_WHOLE = 100
 """Points of the whole of an object of significance 1."""
 IN_STORE = "in store"
+NO_BREAK = "\N{NO-BREAK SPACE}"
+UNIT = re.compile(r"(?<=\d) (?=(?:%|m²|m|kg|h|s|hours?|months?|points?)(?![\w²]))")
+"""The blank between a number and its unit."""
+
+
+def held(text: str) -> str:
+    """Return a text in which no line ends between a number and its unit."""
+    return UNIT.sub(NO_BREAK, text)
 
 
 def object_name(collection: Collection, object_id: str) -> str:
@@ -36,6 +47,11 @@ def hall_name(collection: Collection, hall_id: str | None) -> str:
         return IN_STORE
     hall = collection.hall_by_id.get(hall_id)
     return hall_id if hall is None else hall.called
+
+
+def stands(hall: str, mounting: str) -> str:
+    """Return where an object is and how it is mounted, the store said once."""
+    return hall if hall == IN_STORE else f"{hall}, {mounting}"
 
 
 def share_of_object(collection: Collection, object_id: str, points: float) -> float:
