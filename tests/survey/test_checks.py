@@ -79,13 +79,39 @@ def test_a_climate_or_move_of_the_future_is_a_warning(tmp_path: Path) -> None:
     assert [(f.file, f.row) for f in found] == [("environment.csv", 16), ("moves.csv", 5)]
 
 
-def test_a_stage_too_wide_for_its_halls_door_is_a_warning(tmp_path: Path) -> None:
-    """The treatment is left out of the plan; the warning says so beside hall and door."""
+def test_a_treatment_too_wide_for_its_halls_door_is_one_warning(tmp_path: Path) -> None:
+    """The treatment is left out of the plan; said once, beside hall and door, at the stage that counts."""
     tables = good_tables()
     tables["halls"][1][5] = "5"
     found = _remarks(tables, tmp_path)
-    assert {(f.file, f.column) for f in found} == {("stages.csv", "width_m")}
-    assert all("door of hall H1 (5 m x 6 m), so it is not planned" in f.rule for f in found)
+    assert [(f.file, f.row, f.column) for f in found] == [
+        ("stages.csv", 4 * n - 1, "width_m") for n in (2, 4, 6, 8)
+    ]
+    assert all("door of hall H1 (5 m x 6 m) on its way out" in f.rule for f in found)
+    assert ["not planned" in f.rule for f in found] == [False, True, True, True]  # T02 is running
+
+
+def test_only_the_sizes_with_which_it_passes_count_at_the_halls_door(tmp_path: Path) -> None:
+    """Put together between two bays, an object may be wider than the door it left and comes back through."""
+    tables = good_tables()
+    tables["halls"][1][5] = "7"
+    for row in tables["stages"]:
+        if row[:2] == ["T04", "3"]:
+            row[1], row[6] = "4", "6"
+        elif row[:2] == ["T04", "4"]:
+            row[1], row[4], row[5], row[6], row[7] = "3", "repair bay", "110", "8", "3.5"
+    assert _remarks(tables, tmp_path) == ()
+
+
+def test_running_work_passes_the_halls_door_on_its_way_back_only(tmp_path: Path) -> None:
+    """What is in the workshop already has left its hall, whatever the size it left with."""
+    tables = good_tables()
+    tables["halls"][2][5] = "5"
+    for row in tables["stages"][1:]:
+        if row[6] and row[:2] != ["T01", "2"]:
+            row[6] = "4"
+    assert tables["running"][1][:3] == ["OB01", "T01", "2"]
+    assert _remarks(tables, tmp_path) == ()
 
 
 def test_unknown_doors_and_sizes_are_not_checked(tmp_path: Path) -> None:
@@ -133,3 +159,14 @@ def test_hall_stages_of_a_stored_object_are_one_fault_a_treatment(tmp_path: Path
     tables["stages"][12][4] = "hall"
     intake = read_collection(write_folder(tables, tmp_path))
     assert [(f.file, f.row, f.column) for f in intake.errors] == [("stages.csv", 10, "place")]
+
+
+def test_running_work_under_a_wrong_object_costs_no_other_row(tmp_path: Path) -> None:
+    """A row that names another object's treatment does not make that object's own row a repeat."""
+    tables = good_tables()
+    tables["running"][1][0] = "OB02"
+    intake = read_collection(write_folder(tables, tmp_path))
+    assert [(f.file, f.row, f.column) for f in intake.errors] == [("running.csv", 2, "treatment_id")]
+    assert intake.errors[0].rule == "The treatment is of object 'OB01', not of 'OB02'."
+    assert intake.collection is not None
+    assert [r.treatment_id for r in intake.collection.running] == ["T02"]

@@ -8,6 +8,7 @@ import pytest
 
 from triage.records.vocabulary import HazardState, RuleKind
 from triage.survey import fields as f
+from triage.survey.columns import TABLES
 
 
 @pytest.mark.parametrize("text", ["0", "5", "3.5", "NaN", "4-5", "-1", "one", "1e0", "٣", "inf", "33"])
@@ -161,3 +162,15 @@ def test_words_of_closed_lists_forgive_case_and_hyphens() -> None:
     assert read("On Show", False) is read("on-show", False) is RuleKind.ON_SHOW
     with pytest.raises(f.BadCell, match="suspected, confirmed, cleared"):
         f.choice(HazardState).read("gone", False)
+
+
+def test_what_blank_means_is_said_in_plain_words() -> None:
+    """What a column says of blank cells stands in sentences people read: no names out of the code."""
+    said = [c.blank for table in TABLES.values() for c in table.columns]
+    assert not [text for text in said if "f." in text]
+    spans = [
+        TABLES[name].by_name[end].blank
+        for name in ("availability", "display_rules")
+        for end in ("from", "to")
+    ]
+    assert set(spans) == {"the whole horizon"}

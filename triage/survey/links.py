@@ -42,8 +42,11 @@ Finder = Callable[[Row, Registers], Iterator[Mention]]
 
 
 def registers_of(sheets: dict[str, Sheet]) -> Registers:
-    """Return every register; keys that stand twice become faults here."""
-    found = {name: register_of(sheet) for name, sheet in sheets.items()}
+    """Return every register but running work's, which nothing names; keys that stand twice become faults.
+
+    Which rows of running work repeat others is looked at once it is known whose work they are.
+    """
+    found = {name: register_of(sheet) for name, sheet in sheets.items() if name != "running"}
     found[KINDS] = kinds_of(sheets["spaces"])
     halls = sheets["halls"]
     found["halls"].implied = halls.readable and not halls.rows

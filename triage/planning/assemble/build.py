@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from triage.planning.assemble.assembled import Assembled, LeftOut, Note
 from triage.planning.assemble.display import plan_objects, plan_rules
-from triage.planning.assemble.doors import hall_door_reasons, outside_hall
+from triage.planning.assemble.doors import hall_door_reasons
 from triage.planning.assemble.fits import Fit
 from triage.planning.assemble.horizon import Horizon, horizon_of
 from triage.planning.assemble.room import budget_limits, hall_rooms, space_rooms, trade_hours
@@ -15,6 +15,7 @@ from triage.planning.assemble.running import RunningJob, running_job
 from triage.planning.assemble.treatments import plan_treatment
 from triage.planning.problem import Pin, PlanningProblem, PlanTreatment
 from triage.records import Collection, Running, Stage, Treatment
+from triage.records.passages import outside_hall
 from triage.risk import ObjectLoss
 from triage.units import month_iso
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from triage.records.vocabulary import HALL_PLACE
 from triage.survey.checks.context import Check, Survey, by_value
+from triage.survey.register import register_of
 from triage.survey.sheet import Row
 
 
 def _own_treatment(survey: Survey) -> None:
-    """Running work is of a treatment of its own object."""
+    """Running work is of a treatment of its own object; else it says nothing of that object's work."""
     sheet = survey.sheets["running"]
     treatments = survey.registers["treatments"].known
     for row in sheet.rows:
@@ -18,6 +19,12 @@ def _own_treatment(survey: Survey) -> None:
         if owner and obj and owner != obj and "treatment_id" not in row.bad:
             rule = f"The treatment is of object {owner!r}, not of {obj!r}."
             sheet.refuse(row, "treatment_id", rule, "Write a treatment of this object.")
+            del row.values["object_id"]
+
+
+def _one_work_an_object(survey: Survey) -> None:
+    """An object has one piece of work going on; rows that are not its own do not count."""
+    survey.registers["running"] = register_of(survey.sheets["running"])
 
 
 def _own_stage(survey: Survey) -> None:
@@ -59,4 +66,4 @@ def _check_space(survey: Survey, row: Row, stage: Row, space: Row) -> None:
         sheet.refuse(row, "space_id", rule, f"Write a space of the kind {place}, or correct the stage.")
 
 
-RUNNING_CHECKS: tuple[Check, ...] = (_own_treatment, _own_stage)
+RUNNING_CHECKS: tuple[Check, ...] = (_own_treatment, _one_work_an_object, _own_stage)

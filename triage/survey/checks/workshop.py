@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from triage.errors import Level
+from triage.records import Hall, Stage
 from triage.records.chains import CHAINS
+from triage.records.passages import Passage, outside_hall, passages, too_big_for
 from triage.records.vocabulary import HALL_PLACE
 from triage.survey.checks.context import Check, Survey, by_value
 from triage.survey.fields import MonthsAhead
@@ -122,8 +125,11 @@ def _refuse_door(sheet: Sheet, row: Row, rooms: list[Row], said: dict[tuple[str,
 
 
 def _metres(row: Row, column: str) -> str:
-    value = row.values.get(column)
-    return "?" if value is None else f"{value:g} m"
+    return _size(row.values.get(column))
+
+
+def _size(metres: float | None) -> str:
+    return "?" if metres is None else f"{metres:g} m"
 
 
 def _object_behind(survey: Survey, stage: Row) -> Row | None:
@@ -154,23 +160,38 @@ def _hall_of_stored(survey: Survey) -> None:
 
 
 def _door_of_hall(survey: Survey) -> None:
-    """An object leaves its hall through the hall's door; a treatment that does not is not planned."""
+    """An object passes its hall's door out and back in; a treatment that does not is not planned."""
     sheet = survey.sheets["stages"]
-    halls = survey.registers["halls"].known
-    for row in sheet.usable():
-        obj = _object_behind(survey, row)
-        if row.values.get("place") in (None, HALL_PLACE) or obj is None:
+    running = {r.values["treatment_id"]: r for r in survey.sheets["running"].usable()}
+    for treatment, rows in by_value(sheet.usable(), "treatment_id").items():
+        hall = _hall_behind(survey, rows[0])
+        if hall is None:
             continue
-        hall = halls.get(obj.values.get("hall_id"))
-        if hall is None or _passes(hall, row.values.get("width_m"), row.values.get("height_m")):
-            continue
-        too_wide = not _passes(hall, row.values.get("width_m"), None)
-        rule = (
-            f"The stage does not pass the door of hall {hall.values['hall_id']} "
-            f"({_metres(hall, 'door_width_m')} x {_metres(hall, 'door_height_m')}), so it is not planned."
-        )
-        mend = "Correct the size, or dismantle further before it leaves the hall."
-        sheet.say(row, "width_m" if too_wide else "height_m", rule, mend, Level.WARNING)
+        now = running.get(treatment)
+        left = [r for r in rows if now is None or r.values["stage"] >= now.values["stage"]]
+        left.sort(key=lambda r: int(r.values["stage"]))
+        stages = [Stage(**row.values) for row in left]
+        out = now is not None and bool(stages) and outside_hall(stages[0])
+        stopped = next((p for p in passages(stages, already_out=out) if too_big_for(p, hall)), None)
+        if stopped is not None:
+            row = next(r for r in left if r.values["stage"] == stopped.stage.stage)
+            _warn_of_door(sheet, row, stopped, hall, planned=now is not None)
+
+
+def _hall_behind(survey: Survey, stage: Row) -> Hall | None:
+    """Return the hall of the object a stage is for, where it has one that could be read."""
+    obj = _object_behind(survey, stage)
+    row = survey.registers["halls"].known.get(obj.values.get("hall_id")) if obj is not None else None
+    return Hall(**row.values) if row is not None and row.usable else None
+
+
+def _warn_of_door(sheet: Sheet, row: Row, passage: Passage, hall: Hall, *, planned: bool) -> None:
+    too_wide = bool(too_big_for(replace(passage, height_m=None), hall))
+    door = f"({_size(hall.door_width_m)} x {_size(hall.door_height_m)})"
+    rule = f"The object does not pass the door of hall {hall.hall_id} {door} on its way {passage.way}"
+    rule += "." if planned else ", so the treatment is not planned."
+    mend = "Correct the size, or dismantle further before it passes that door."
+    sheet.say(row, "width_m" if too_wide else "height_m", rule, mend, Level.WARNING)
 
 
 # --- treatments as a whole ---
