@@ -17,6 +17,7 @@ from dashboard.guard import guard
 from dashboard.pages import bays
 from dashboard.parts import shell
 from dashboard.parts.plan_words import block_facts
+from dashboard.parts.spacing import unbroken
 from dashboard.router import exists, sheet_at
 from dashboard.source import FixedSource, Planning, Ready, Source, Stopped, Unusable
 
@@ -114,7 +115,8 @@ def paper(source: Source, path: str, search: str = "") -> tuple[list[Component],
         facts = [("Sheet", sheet.title), ("Folder", source.name), ("Made with", PRODUCT)]
     here = sheet.path if sheet.found else ""
     main = html.Main(sheet.body, id="sheet", tabIndex=-1)
-    return [shell.index_of_sheets(house, here), main, shell.title_block(facts)], f"{sheet.title} - {house}"
+    pieces = [shell.index_of_sheets(house, here), main, shell.title_block(facts)]
+    return unbroken(pieces), f"{sheet.title} - {house}"
 
 
 def _state_sheet(state: Planning | Unusable | Stopped) -> shell.Sheet:

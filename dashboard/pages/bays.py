@@ -31,7 +31,7 @@ def layout(study: Study, query: Mapping[str, str]) -> Sheet:
     body = [
         *head,
         html.P(
-            "Hold the pointer over a bar to read it; choose it to open the object's sheet.",
+            "Choose a bar, or a name, to open the object's sheet; hold the pointer over a bar to read it.",
             className="handle",
         ),
         parts.month_choices(PATH, months, shown),

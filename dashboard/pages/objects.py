@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from dash import html
+from dash.development.base_component import Component
 
 from dashboard.parts import object_list, object_sheet
 from dashboard.parts.cautions import safety_caution
 from dashboard.parts.forecast import fan
 from dashboard.parts.marks import grade_key
 from dashboard.parts.past import past_table, past_words
+from dashboard.parts.queue import safety_flags
 from dashboard.parts.shell import Sheet
 from triage.reports.object_page import object_page
 from triage.reports.queue import gallery_rows, queue_rows, running_rows
+from triage.reports.rows import ElementPage
+from triage.reports.safety import safety_rows
 from triage.reports.study import Study
 
 PATH = "/objects"
@@ -24,9 +28,11 @@ def layout(study: Study, _query: Mapping[str, str]) -> Sheet:
     """Return the list of all objects, hall by hall."""
     planned = {j.object_id: j.span for rows in JOBS for j in rows(study)}
     halls = object_list.by_hall(study.collection)
+    flags = safety_flags(safety_rows(study))
     body = [
         html.H1("Objects"),
         html.P(object_list.objects_sentence(study.collection), className="lead"),
+        *flags,
         grade_key(),
         *object_list.hall_sections(study.collection, halls, planned),
     ]
@@ -42,13 +48,11 @@ def object_layout(study: Study, object_id: str) -> Sheet:
         *flags,
         html.Div([html.Div(object_sheet.waiting(page)), object_sheet.identity(page)], className="two"),
         html.H2("Its place in the plan"),
-        *object_sheet.place_in_plan(page.job, page.blocked, page.neighbours),
+        *object_sheet.place_in_plan(page.job, page.blocked, page.neighbours, page.cautions),
         html.H2("Hazards"),
         *object_sheet.hazards(page),
         html.H2("What was seen"),
-        grade_key(),
-        past_table(page.elements),
-        past_words(page.elements),
+        *_past(page.elements),
         html.H2("What lies ahead if nothing is done"),
         object_sheet.ahead_words(),
         html.Div([fan(e) for e in page.elements], className="minis"),
@@ -58,3 +62,10 @@ def object_layout(study: Study, object_id: str) -> Sheet:
         object_sheet.treatments(page.treatments, study.collection.settings.currency),
     ]
     return Sheet(page.object_name or page.object_id, body)
+
+
+def _past(elements: Sequence[ElementPage]) -> list[Component]:
+    """Return the graded past; where there is none, only that."""
+    if not any(element.past for element in elements):
+        return [past_table(elements)]
+    return [grade_key(), past_table(elements), past_words(elements)]

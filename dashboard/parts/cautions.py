@@ -10,11 +10,16 @@ from dashboard.parts.marks import caution
 from triage.reports.rows import Caution, SafetyRow
 
 ABOUT = {
-    "safety": "keep people from beneath it",
-    "lifting": "lifting and lowering",
-    "hazard": "hazards of this object",
+    "safety": "look at this first",
+    "lifting": "lifting and moving",
+    "hazard": "hazards",
     "not_checked": "not checked",
 }
+
+
+def about(rows: Sequence[Caution]) -> str:
+    """Return in a few words what cautions are about, each matter once."""
+    return "; ".join(dict.fromkeys(ABOUT[row.kind] for row in rows))
 
 
 def cautions(rows: Sequence[Caution]) -> list[Component]:
@@ -29,8 +34,7 @@ def cautions(rows: Sequence[Caution]) -> list[Component]:
 def one_caution(rows: Sequence[Caution]) -> list[Component]:
     """Return all cautions of one piece of work in one frame; none where there is nothing to say."""
     lines = list(dict.fromkeys(row.text for row in rows))
-    about = ", ".join(dict.fromkeys(ABOUT[row.kind] for row in rows))
-    return [caution(lines, about=about)] if lines else []
+    return [caution(lines, about=about(rows))] if lines else []
 
 
 def safety_caution(row: SafetyRow, heading: Component | str) -> Component:

@@ -68,7 +68,7 @@ def counts_table(intake: Intake) -> Component:
         for name, c in intake.counts.items()
     ]
     heads = ["Table", "Read", "Used", "Set aside", "Used in part"]
-    return data_table("Rows by table", heads, rows, numbers=[1, 2, 3, 4])
+    return data_table("Rows by table", heads, rows, numbers=[1, 2, 3, 4], titled=True)
 
 
 def extra_columns(intake: Intake) -> list[Component]:

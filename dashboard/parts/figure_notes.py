@@ -85,7 +85,7 @@ def kinds_table(kinds: Sequence[KindValues]) -> Component:
         "Poor",
         "Unacceptable",
         "Kept by treatment, if not said",
-        "Says who",
+        "Source",
     ]
     return data_table(
         "Original substance lost by the time a grade is reached", heads, rows, numbers=[1, 2, 3, 4, 5]
@@ -104,5 +104,5 @@ def materials_table(materials: Sequence[MaterialRow]) -> Component:
         ]
         for m in materials
     ]
-    heads = ["Material", "Good lasts", "Fair lasts", "Poor lasts", "Range", "What speeds it up", "Says who"]
+    heads = ["Material", "Good lasts", "Fair lasts", "Poor lasts", "Range", "What speeds it up", "Source"]
     return data_table("Median years in ordinary display", heads, rows, numbers=[1, 2, 3])

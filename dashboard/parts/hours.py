@@ -24,7 +24,7 @@ def hours_sentence(row: HoursRow) -> str:
     fullest = next(c for c in row.cells if c.month == row.fullest_month)
     said = (
         f"{row.planned_total:,} hours planned. Least room in {month_words(row.fullest_month)}: "
-        f"{fullest.planned:,} of {fullest.capacity:,} hours."
+        f"{fullest.planned:,} hours planned where there are {fullest.capacity:,}."
     )
     overtime = f" Overtime {row.overtime_total:,} hours." if row.overtime_total else " No overtime."
     return said + overtime

@@ -92,10 +92,22 @@ def caution(lines: Sequence[Child], *, about: Child = None) -> Component:
     return html.Div(
         [
             html.Span(className="sign", **aria(hidden="true")),
-            html.Div([html.P(head, className="word"), *(html.P(line) for line in lines)]),
+            html.Div([html.P(head, className="word"), *(html.P(_sentence(line)) for line in lines)]),
         ],
         className="caution",
         role="note",
+    )
+
+
+def _sentence(line: Child) -> Child:
+    """Return a line that begins as sentences do."""
+    return line[:1].upper() + line[1:] if isinstance(line, str) else line
+
+
+def caution_sign(said: str) -> Component:
+    """Return the sign of a caution with what it is about, for a line too short to hold the caution itself."""
+    return html.Span(
+        [html.Span(className="sign", **aria(hidden="true")), f"Caution: {said}"], className="warned"
     )
 
 
@@ -105,7 +117,7 @@ def span_mark(left_pct: float, width_pct: float, said: str, *, open_ended: bool 
         className="open" if open_ended else "",
         style={"left": f"{left_pct:.2f}%", "width": f"{width_pct:.2f}%"},
     )
-    return html.Div(line, className="span", role="img", **aria(label=said))
+    return html.Div(line, className="span", role="img", title=said, **aria(label=said))
 
 
 def tag(text: str) -> Component:
@@ -123,7 +135,12 @@ def facts(pairs: Sequence[tuple[str, Child | list[Child]]]) -> Component:
 
 
 def data_table(
-    caption: str, heads: Sequence[str], rows: Sequence[Sequence[Child]], *, numbers: Sequence[int] = ()
+    caption: str,
+    heads: Sequence[str],
+    rows: Sequence[Sequence[Child]],
+    *,
+    numbers: Sequence[int] = (),
+    titled: bool = False,
 ) -> Component:
     """Return a table that scrolls by itself where the sheet is narrow.
 
@@ -131,6 +148,8 @@ def data_table(
     ----------
     numbers
         Columns (from 0) that hold numbers, set flush right.
+    titled
+        Whether a heading above says what the caption says: it is then read out, not shown.
     """
     right = set(numbers)
 
@@ -141,7 +160,7 @@ def data_table(
     head = html.Tr([cell(html.Th, i, h) for i, h in enumerate(heads)])
     body = [html.Tr([cell(html.Td, i, v) for i, v in enumerate(row)]) for row in rows]
     table = html.Table(
-        [html.Caption(caption), html.Thead(head), html.Tbody(body)],
+        [html.Caption(caption, className="heard" if titled else ""), html.Thead(head), html.Tbody(body)],
         className="wide" if len(heads) >= WIDE else "",
     )
     return html.Div(table, className="scroll", tabIndex=0, role="region", **aria(label=caption))

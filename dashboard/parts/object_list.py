@@ -55,18 +55,31 @@ def hall_sections(
                 object_link(o.object_id, o.called),
                 o.category,
                 o.mounting.value,
-                grade_mark(worst_last_grade(collection, o.object_id)),
+                _worst(collection, o.object_id),
                 f"{o.significance:g}",
-                planned[o.object_id].words if o.object_id in planned else "",
-                "" if collection.surveyed(o.object_id) else "hazards not surveyed",
+                _when(planned.get(o.object_id)),
+                "" if collection.surveyed(o.object_id) else "not surveyed",
             ]
             for o in objects
         ]
-        heads = ["Object", "Kind", "Shown", "Worst part", "Significance", "In the plan", "Survey"]
+        heads = ["Object", "Kind", "Mounted", "Worst part", "Significance", "In the plan", "Hazards"]
         out += [
-            html.H2(title),
-            html.Div(
-                data_table(f"{title}: {len(objects)} objects", heads, rows, numbers=[4]), className="even"
-            ),
+            html.H2(f"{title} ({len(objects)})"),
+            html.Div(data_table(title, heads, rows, numbers=[4], titled=True), className="even"),
         ]
     return out
+
+
+def _worst(collection: Collection, object_id: str) -> Component:
+    """Return the mark of the worst last grade, or in words that nobody ever looked."""
+    looked = any(collection.grades_of.get(e.key) for e in collection.elements_of.get(object_id, ()))
+    if not looked:
+        return html.Span("never graded", className="unit")
+    return grade_mark(worst_last_grade(collection, object_id))
+
+
+def _when(span: Span | None) -> Component:
+    """Return the months of an object's job, each on one line, or that it has none."""
+    if span is None:
+        return html.Span("left untreated", className="unit")
+    return html.Span(span.words, className="nobreak")

@@ -10,8 +10,10 @@ from dash.development.base_component import Component
 from dashboard.parts.cautions import one_caution
 from dashboard.parts.marks import Child, caution, data_table, facts, folded, minor, tag, words
 from triage.reports.rows import Caution, DriverRow, FindingRow, JobRow, ObjectPage, StageRow, TreatmentChoice
-from triage.reports.words import percent
+from triage.reports.words import percent, stands
 
+SHOWN_DRIVERS = 4
+"""Parts of a loss shown before the rest is folded."""
 SEVERITY = {1: "slight", 2: "marked", 3: "severe"}
 NOT_SURVEYED = "Nobody has recorded a hazard survey of this object. That is not the same as no hazard."
 NOT_SURVEYED_ACT = (
@@ -25,7 +27,7 @@ def identity(page: ObjectPage) -> Component:
     return facts(
         [
             ("Kind", page.category),
-            ("Stands in", f"{page.hall_name} ({page.mounting})"),
+            ("Place", stands(page.hall_name, page.mounting)),
             ("Size", page.size_words),
             ("Significance", f"{page.significance:g} of 100, the museum's own judgement"),
         ]
@@ -53,7 +55,10 @@ def _drivers(rows: Sequence[DriverRow]) -> list[Component]:
     ):
         some = [r for r in rows if r.what == what and r.share > 0]
         if some:
-            out += [minor(title), words([f"{r.name}: {percent(r.share)} of the loss" for r in some])]
+            lines = [f"{r.name}: {percent(r.share)} of the loss" for r in some]
+            out += [minor(title), words(lines[:SHOWN_DRIVERS])]
+            rest = lines[SHOWN_DRIVERS:]
+            out += [folded(f"and {len(rest)} more", words(rest))] if rest else []
     return out
 
 
@@ -69,7 +74,7 @@ def ahead_words() -> Component:
 def findings(rows: Sequence[FindingRow]) -> Component:
     """Return what was noted, newest first."""
     if not rows:
-        return html.P("Nothing was noted on this object beyond its grades.")
+        return html.P("No finding and no cause has been noted on this object.")
     lines: list[list[Child]] = [
         [
             row.date.isoformat(),
@@ -81,9 +86,8 @@ def findings(rows: Sequence[FindingRow]) -> Component:
         ]
         for row in sorted(rows, key=lambda r: r.date, reverse=True)
     ]
-    return data_table(
-        "Findings and their causes", ["Date", "Element", "Cause", "How bad", "State", "Note"], lines
-    )
+    heads = ["Date", "Element", "Cause", "How bad", "State", "Note"]
+    return data_table("Findings and causes", heads, lines, titled=True)
 
 
 def hazards(page: ObjectPage) -> list[Component]:
@@ -118,32 +122,45 @@ def treatments(rows: Sequence[TreatmentChoice], currency: str) -> Component:
         ]
         for row in rows
     ]
-    heads = ["Treatment", "Where", "Months", "Cost", "In the plan", "Points lost if done first"]
+    heads = ["Treatment", "Where", "Months", "Cost", "In the plan", "Points lost if done as soon as may be"]
     untreated = f"Treatments proposed (points lost if none is done: {rows[0].loss_untreated:,})"
     return data_table(untreated, heads, lines, numbers=[2, 3, 5])
 
 
-def place_in_plan(job: JobRow | None, blocked: Sequence[str], neighbours: Sequence[str]) -> list[Component]:
-    """Return when and where the object is treated, stage by stage, and what keeps it from coming sooner."""
+def place_in_plan(
+    job: JobRow | None, blocked: Sequence[str], neighbours: Sequence[str], cautions: Sequence[Caution] = ()
+) -> list[Component]:
+    """Return when and where the object is treated, stage by stage, and what keeps it from coming sooner.
+
+    ``cautions`` are told where there is no job, hazards apart, which follow; a job carries its own.
+    """
     if job is None:
-        return [html.P("This plan leaves the object as it is.", className="lead"), *_listed("Why", blocked)]
+        return [
+            html.P("The plan leaves it untreated.", className="lead"),
+            *one_caution([c for c in cautions if c.kind != "hazard"]),
+            *_listed("What keeps it out of the plan", blocked),
+        ]
     head = f"{job.treatment_title}, {job.span.words}" + (", goes on already." if job.running else ".")
-    away = "; ".join(s.words for s in job.off_display)
-    seen = f"Off display {away}." if away else "It stays where it is seen."
     told_by_stages = {c.text for stage in job.stages for c in stage.cautions}
     left = [
         html.P(head, className="lead"),
-        html.P([seen, " ", job.why]),
+        html.P([_seen(job), " ", job.why]),
         *one_caution([c for c in job.cautions if c.text not in told_by_stages]),
         *_listed("What must be free first", job.free_first),
-        *_listed("Why not sooner", blocked),
-        *_listed("Who else is there", neighbours),
+        *_listed("What keeps it from starting sooner", blocked),
+        *_listed("Its neighbours meanwhile", neighbours),
     ]
-    right = [html.H3("Stage by stage"), _stages(job.stages)]
+    right = [html.H3("Stage by stage"), _stages(job.stages, shown=job.hall_id is not None)]
     return [html.Div([html.Div(left), html.Div(right)], className="two")]
 
 
-def _stages(rows: Sequence[StageRow]) -> Component:
+def _seen(job: JobRow) -> str:
+    if job.off_display:
+        return f"Off display {'; '.join(s.words for s in job.off_display)}."
+    return "It is in store: nothing comes off display." if job.hall_id is None else "It stays on display."
+
+
+def _stages(rows: Sequence[StageRow], *, shown: bool) -> Component:
     """Return the stages in order, each after its cautions.
 
     Lifting is cautioned in full by every lowering and hoisting; a hazard in full where first met, and by
@@ -154,7 +171,7 @@ def _stages(rows: Sequence[StageRow]) -> Component:
     for row in rows:
         known = [c for c in row.cautions if c.kind == "hazard" and c.text in met]
         again = [Caution("hazard", _again(known))] if known else []
-        items.append(_stage(row, [*(c for c in row.cautions if c not in known), *again]))
+        items.append(_stage(row, [*(c for c in row.cautions if c not in known), *again], shown=shown))
         met.update(c.text for c in row.cautions)
     return html.Ol(items, className="stages plain")
 
@@ -167,14 +184,15 @@ def _listed(title: str, lines: Sequence[str]) -> list[Component]:
     return [html.H3(title), words(lines)] if lines else []
 
 
-def _stage(stage: StageRow, cautions: Sequence[Caution]) -> Component:
+def _stage(stage: StageRow, cautions: Sequence[Caution], *, shown: bool) -> Component:
     """Return a stage; its cautions stand before it, where they are met."""
     told = [stage.place or "no floor needed"]
     if stage.area_m2:
         told.append(f"{stage.area_m2} m²")
     if stage.hours:
         told.append(f"{stage.hours:,} hours" + (" (estimate)" if stage.estimated else ""))
-    told.append("off display" if stage.away else "on display")
+    if shown:
+        told.append("off display" if stage.away else "on display")
     waits = [html.P(f"then stands waiting {stage.waits.words}", className="unit")] if stage.waits else []
     return html.Li(
         [

@@ -40,7 +40,9 @@ def gap_words(outcome: Outcome | None) -> str:
     """Return how much of the avoidable loss is still open, or that it is not known."""
     if outcome is None or outcome.plan is None:
         return ""
-    return "not known" if outcome.gap is None else f"{at_most_percent(outcome.gap)} of the avoidable loss"
+    if outcome.gap is None:
+        return "not known"
+    return f"at most {at_most_percent(outcome.gap)} of the avoidable loss"
 
 
 def block_facts(settings: Settings, outcome: Outcome | None) -> list[tuple[str, Child]]:
@@ -49,7 +51,7 @@ def block_facts(settings: Settings, outcome: Outcome | None) -> list[tuple[str, 
     return [
         ("Months", f"{month_words(settings.first_month)} - {last}"),
         ("Plan", ending_words(outcome)),
-        ("At most better by", gap_words(outcome)),
+        ("Left to gain", gap_words(outcome)),
         ("Loss judged at", f"{settings.value_years:g} years from now"),
         ("Floor", "areas checked, shapes not"),
     ]
@@ -67,7 +69,7 @@ def search_facts(outcome: Outcome | None) -> list[Component]:
                 ("Made by", MADE_BY[outcome.made_by]),
                 ("Solver", outcome.solver),
                 ("Took", f"{outcome.seconds:.1f} s"),
-                ("At most better by", gap_words(outcome)),
+                ("Left to gain", gap_words(outcome)),
                 ("Checked against", f"problem {outcome.problem_digest[:12]}"),
             ]
         ),

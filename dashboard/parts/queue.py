@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from dash import html
 from dash.development.base_component import Component
 
-from dashboard.parts.cautions import one_caution, safety_caution
+from dashboard.parts.cautions import about, one_caution, safety_caution
 from dashboard.parts.marks import (
     Child,
     aria,
+    caution_sign,
     data_table,
     facts,
     folded,
@@ -21,11 +22,11 @@ from dashboard.parts.marks import (
     tag,
     words,
 )
-from triage.reports.rows import JobRow, SafetyRow, Span, UntreatedRow
+from triage.reports.rows import JobRow, NoteRow, SafetyRow, Span, UntreatedRow
 from triage.reports.words import counted, percent
 
-SHOWN_JOBS = 12
-"""Jobs of a list shown before the rest is folded."""
+SHOWN_JOBS = 4
+"""Jobs of a list told in full; of the rest a line each, with its caution, opens to the same."""
 SHOWN_NEEDS = 2
 """Needs of a job shown in the queue before the rest is folded; its own sheet shows all."""
 
@@ -38,7 +39,11 @@ def safety_flags(rows: Sequence[SafetyRow]) -> list[Component]:
     flags = [
         safety_caution(row, object_link(row.object_id, f"{row.object_name}, {row.hall_name}")) for row in rows
     ]
-    return [html.Section([html.H2(title, id="safety"), *flags], **aria(labelledby="safety"))]
+    return [
+        html.Section(
+            [html.H2(title, id="safety"), html.Div(flags, className="flags")], **aria(labelledby="safety")
+        )
+    ]
 
 
 def next_words(job: JobRow) -> str:
@@ -56,7 +61,7 @@ def next_off_display(jobs: Sequence[JobRow]) -> JobRow | None:
     return min(waiting, key=lambda j: (j.off_display[0].from_month, j.position), default=None)
 
 
-def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
+def decision(job: JobRow | None, standing: Sequence[Component], currency: str = "") -> Component:
     """Return the head of the sheet: what is to be decided here, and how good the plan behind it is."""
     if job is None:
         title = html.H1("Nothing needs to come off display")
@@ -69,54 +74,51 @@ def decision(job: JobRow | None, standing: Sequence[Component]) -> Component:
         html.P("Decide here", className="flag"),
         html.H1(next_words(job)),
         html.P([object_link(job.object_id, job.treatment_title), "."], className="lead"),
-        _facts(job),
+        _facts(job, currency),
         html.P(job.why),
     ]
     right = [*free, *one_caution(job.cautions), minor("How good this plan is"), *standing]
     return html.Div([html.Div(decide, className="decide"), html.Div(right)], className="two")
 
 
-def _facts(job: JobRow) -> Component:
+def _facts(job: JobRow, currency: str) -> Component:
     return facts(
         [
             ("Off display", _away_words(job)),
             ("Goes to", ", then ".join(job.bays)),
             ("Work", f"{job.span.words} ({counted(job.span.months, 'month')})"),
+            ("Cost", f"{job.cost:,} {currency}".strip() if job.cost else ""),
         ]
     )
 
 
 def _away_words(job: JobRow) -> str:
     if not job.off_display:
-        return "stays as it is: nothing comes off display"
+        return "no, it stays on display" if job.hall_id else "no, it is in store"
     return "; ".join(f"{s.words} ({counted(s.months, 'month')})" for s in job.off_display)
 
 
-def queue_list(jobs: Sequence[JobRow], horizon: Span, *, first_id: str = "") -> Component:
+def queue_list(
+    jobs: Sequence[JobRow], horizon: Span, *, first_id: str = "", shown: int = SHOWN_JOBS
+) -> Component:
     """Return jobs as a numbered list: object, treatment, when and where; why, and what must be free.
 
-    A long list is folded after its first jobs.
+    The jobs after the first ``shown`` are a line each that opens to the same.
     """
-    items = [_queue_item(j, horizon, first=j.object_id == first_id) for j in jobs]
-    shown = len(items) if len(items) <= SHOWN_JOBS + 2 else SHOWN_JOBS
-    whole = html.Ol(items[:shown], className="queue")
-    if shown == len(items):
-        return html.Div(whole)
-    rest = html.Ol(items[shown:], className="queue", start=str(shown + 1))
-    later = Span(jobs[shown].span.from_month, jobs[shown].span.from_month).words
-    return html.Div([whole, folded(f"{len(items) - shown} more, from {later} on", rest)])
+    items = [
+        _queue_item(job, horizon, first=job.object_id == first_id) if n < shown else _line(job, horizon)
+        for n, job in enumerate(jobs)
+    ]
+    return html.Ol(items, className="queue")
 
 
 def _queue_item(job: JobRow, horizon: Span, *, first: bool) -> Component:
-    stays = [] if job.off_display else [tag("stays on display" if job.hall_id else "in store")]
-    running = [tag("goes on already")] if job.running else []
     head = [
         html.P(object_link(job.object_id, job.object_name), className="name"),
         html.P([job.treatment_title, html.Span(f" · {job.hall_name}", className="unit")]),
-        span_mark(*_place(job.span, horizon), f"{job.span.words} on the plan's months"),
-        html.P([html.Strong(job.span.words), f", {counted(job.span.months, 'month')}"], className="when"),
+        span_mark(*_place(job.span, horizon), f"{job.span.words}, drawn on the plan's months"),
+        *_whens(job),
         html.P([", then ".join(job.bays)] if job.bays else "No bay needed"),
-        html.P([*running, *stays]) if running or stays else None,
     ]
     told = (
         [html.Div(html.P("Described at the head of this sheet."))]
@@ -124,19 +126,59 @@ def _queue_item(job: JobRow, horizon: Span, *, first: bool) -> Component:
         else [html.Div(_reasons(job)), html.Div(one_caution(job.cautions))]
     )
     return html.Li(
-        [
-            html.Span(str(job.position), className="rank"),
-            html.Div([h for h in head if h is not None]),
-            *told,
-        ],
+        [html.Span(str(job.position), className="rank"), html.Div(head), *told],
         className="first" if first else "",
     )
 
 
+def _line(job: JobRow, horizon: Span) -> Component:
+    """Return a job as a line with its caution in short, which opens to all that is said of it."""
+    warned = [caution_sign(about(job.cautions))] if job.cautions else []
+    line = [
+        html.Strong(job.object_name),
+        html.Span(f"{_when_words(job)} · {', then '.join(job.bays) or job.treatment_title}"),
+        *warned,
+    ]
+    more = [
+        html.P([object_link(job.object_id, job.treatment_title), html.Span(f" · {job.hall_name}")]),
+        span_mark(*_place(job.span, horizon), f"{job.span.words}, drawn on the plan's months"),
+        *_whens(job),
+        *_reasons(job),
+        *one_caution(job.cautions),
+    ]
+    return html.Li(
+        [html.Span(str(job.position), className="rank"), html.Details([html.Summary(line), *more])],
+        className="line",
+    )
+
+
+def _when_words(job: JobRow) -> str:
+    """Return what the list is ordered by: the months off display, else those of the work."""
+    if job.off_display:
+        return f"off display {'; '.join(s.words for s in job.off_display)}"
+    return f"{job.span.words}, {'stays on display' if job.hall_id else 'in store'}"
+
+
+def _whens(job: JobRow) -> list[Component]:
+    """Return when an object is off display, or that it is not, then the months of the work."""
+    running = [tag("goes on already")] if job.running else []
+    if not job.off_display:
+        stays = tag("stays on display" if job.hall_id else "in store")
+        return [html.P(html.Strong(_spanned(job.span)), className="when"), html.P([*running, stays])]
+    away: list[Component] = [html.Strong(["Off display ", *_spanned(span)]) for span in job.off_display]
+    lines = [html.P(away, className="when")]
+    if job.off_display != (job.span,):
+        lines.append(html.P(["Work ", *_spanned(job.span)], className="unit"))
+    return [*lines, *([html.P(running)] if running else [])]
+
+
+def _spanned(span: Span) -> list[Component | str]:
+    """Return months that stay on one line, and how many they are."""
+    return [html.Span(span.words, className="nobreak"), f" ({counted(span.months, 'month')}) "]
+
+
 def _reasons(job: JobRow) -> list[Component]:
     out: list[Component] = [html.P(job.why)] if job.why else []
-    if job.off_display and job.off_display != (job.span,):
-        out.append(html.P(["Off display ", _away_words(job), "."]))
     if job.free_first:
         out += [html.P("Must be free first:", className="label"), *_some_words(job.free_first)]
     return out
@@ -186,11 +228,20 @@ def left_alone(rows: Sequence[UntreatedRow]) -> Component:
         [
             object_link(r.object_id, r.object_name),
             r.hall_name,
-            r.sentence,
+            html.Div([html.P(r.sentence), *one_caution(r.cautions)]),
             percent(r.loss_share),
             f"{r.loss_points:,}",
         ]
         for r in rows
     ]
     heads = ["Object", "Where", "What it means", "Of it lost", "Points"]
-    return data_table("What each loses if nothing is done", heads, lines, numbers=[3, 4])
+    table = data_table("What each loses if nothing is done", heads, lines, numbers=[3, 4])
+    return html.Div(table, className="spare")
+
+
+def note_words(rows: Sequence[NoteRow]) -> Component:
+    """Return what to know about a plan; the values assumed for want of a record are folded."""
+    said = [row.text for row in rows if row.kind != "assumed"]
+    assumed = [row.text for row in rows if row.kind == "assumed"]
+    more = [folded(f"{counted(len(assumed), 'value')} assumed for want of a record", words(assumed))]
+    return html.Div([words(said), *(more if assumed else [])])

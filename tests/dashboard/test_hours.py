@@ -38,7 +38,7 @@ def test_a_trade_is_told_in_a_sentence() -> None:
     """The sentence names the month with least room and the overtime."""
     said = hours.hours_sentence(hours_row())
 
-    assert "Least room in Jun 2027: 170 of 160 hours" in said
+    assert "Least room in Jun 2027: 170 hours planned where there are 160." in said
     assert "Overtime 10 hours" in said
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from dashboard.parts import forecast, object_sheet, past
 from tests.dashboard.reading import of_class, of_kind, text
-from tests.dashboard.stand_ins import HAZARD, LIFTING, element, job
+from tests.dashboard.stand_ins import HAZARD, LIFTING, SAFETY, element, job
 from tests.dashboard.stand_ins import object_sheet as sheet
 from triage.reports.rows import JobRow
 
@@ -90,8 +90,25 @@ def test_an_object_the_plan_leaves_says_why() -> None:
     """Without a job the sheet says so and lists what keeps it out."""
     said = text(object_sheet.place_in_plan(None, ("No treatment was proposed.",), ()))
 
-    assert "leaves the object as it is" in said
+    assert "The plan leaves it untreated." in said
     assert "No treatment was proposed." in said
+
+
+def test_an_untreated_object_keeps_its_safety_caution_beside_the_plan() -> None:
+    """Left alone in the plan is not left alone: the caution stands there; hazards follow below."""
+    told = object_sheet.place_in_plan(None, (), (), (SAFETY, HAZARD))
+
+    assert text(of_class(told, "caution")) == f"Caution: look at this first {SAFETY.text}"
+
+
+def test_an_object_in_store_is_never_said_to_be_on_display() -> None:
+    """Neither the job nor its stages speak of display where there is none."""
+    stored = replace(job(away=False), hall_id=None, hall_name="in store", mounting="store")
+    said = text(object_sheet.place_in_plan(stored, (), ()))
+
+    assert "It is in store: nothing comes off display." in said
+    assert "on display" not in said
+    assert "· off display" not in said
 
 
 def test_waiting_is_told_in_words_before_points() -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from dashboard.parts import queue
 from tests.dashboard.reading import links, of_class, of_kind, prop, text
-from tests.dashboard.stand_ins import HORIZON, LIFTING, job, safety_row, untreated_row
+from tests.dashboard.stand_ins import HORIZON, LIFTING, SAFETY, job, safety_row, untreated_row
+from triage.reports.rows import NoteRow, Span
 
 
 def test_the_head_names_object_month_and_bay() -> None:
@@ -81,3 +84,40 @@ def test_objects_left_alone_say_what_that_means() -> None:
 def test_a_plan_that_treats_everything_says_so() -> None:
     """No empty table where nothing is left."""
     assert "every object" in text(queue.left_alone([]))
+
+
+def test_jobs_after_the_first_are_lines_that_keep_their_caution() -> None:
+    """A line names object, months off display and bays, warns before it is opened, and opens to the rest."""
+    listed = queue.queue_list([job(n, f"O{n}") for n in range(1, 4)], HORIZON, shown=1)
+    lines = of_class(listed, "line")
+
+    assert [text(of_class(li, "rank")) for li in lines] == ["2", "3"]
+    head = text(of_kind(lines[0], "Summary"))
+    assert "off display Apr 2027" in head
+    assert "Caution: look at this first" not in head
+    assert "Caution: lifting and moving" in head
+    assert LIFTING.text in text(of_class(lines[0], "caution"))
+    assert links(lines[0]) == ["/object/O2"]
+
+
+def test_the_months_off_display_come_before_those_of_the_work() -> None:
+    """The queue is ordered by them, on screen as in the terminal."""
+    early = replace(job(), span=Span(HORIZON.from_month, HORIZON.from_month + 20))
+    said = text(queue.queue_list([early], HORIZON))
+
+    assert said.index("Off display Apr 2027") < said.index("Work Jan 2027")
+
+
+def test_an_untreated_object_that_is_flagged_keeps_its_caution() -> None:
+    """The caution looks as everywhere, beside the sentence."""
+    told = queue.left_alone([replace(untreated_row(), cautions=(SAFETY,))])
+
+    assert SAFETY.text in text(of_class(told, "caution"))
+
+
+def test_assumed_values_are_folded_below_the_notes() -> None:
+    """What was left out is read at once, what was assumed for want of a record one click below."""
+    told = queue.note_words([NoteRow("left_out", "Left out."), NoteRow("assumed", "Kept 60 %.")])
+
+    assert "Left out." not in text(of_kind(told, "Details"))
+    assert "1 value assumed for want of a record Kept 60 %." in text(of_kind(told, "Details"))

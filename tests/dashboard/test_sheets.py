@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import re
 from dataclasses import replace
 
 import pytest
@@ -18,6 +19,7 @@ from tests.dashboard.sources import BreakingSource, RecordingSource
 from triage.errors import Fault
 from triage.planning.outcome import Ending, Violation
 from triage.reports.study import Study
+from triage.reports.words import held
 
 PLANNING = Planning(("Reading the collection.", "12 s: looking for better plans."), 12.0, 60.0)
 FAULT = Fault(
@@ -57,6 +59,24 @@ def test_an_unsurveyed_object_says_so(study: Study) -> None:
     for item in unknown:
         body, _ = paper(FixedSource(Ready(study)), f"/object/{item.object_id}")
         assert "hazards not surveyed" in text(of_class(body, "caution"))
+
+
+def test_no_line_ends_between_a_number_and_its_unit(study: Study) -> None:
+    """Whatever a sheet says in figures is held to its unit by a no-break blank."""
+    for path in [path for path, _ in SHEETS] + ["/object/GLIDER"]:
+        said = text(paper(FixedSource(Ready(study)), path)[0])
+        assert not re.search(r"\d (%|m²|hours)", said), path
+        assert path != "/" or held("40 %") in said
+
+
+def test_objects_are_headed_by_the_safety_flags(study: Study) -> None:
+    """The flagged glider stands above every hall; an object nobody graded is said to be that."""
+    body, _ = paper(FixedSource(Ready(study)), "/objects")
+    said = text(body)
+
+    assert said.index("Keep people from beneath it") < said.index("Harbour Hall (")
+    blank = replace(study, collection=study.collection.model_copy(update={"grades": ()}))
+    assert "never graded" in text(paper(FixedSource(Ready(blank)), "/objects")[0])
 
 
 def test_links_lead_to_sheets_that_exist(study: Study, server: Flask) -> None:
@@ -100,8 +120,8 @@ def test_planning_shows_progress_and_cancel() -> None:
     body, _ = paper(FixedSource(PLANNING, "folder"), "/hours")
 
     assert "A plan is being made" in text(body)
-    assert "12 s of at most 60 s" in text(body)
-    assert "12 s: looking for better plans." in text(body)
+    assert held("12 s of at most 60 s") in text(body)
+    assert held("12 s: looking for better plans.") in text(body)
     assert [prop(b, "id") for b in of_kind(body, "Button")] == ["cancel"]
 
 

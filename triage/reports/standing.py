@@ -46,6 +46,7 @@ def points_in_words(outcome: Outcome) -> str:
     return (
         f"In points (100 are the whole of an object of significance 1): {points.loss:,} lost, "
         f"{points.away:,} for months off display, {points.overtime:,} for overtime, "
-        f"{points.moves:,} for moved starts, {points.total:,} together. Doing nothing new would come to {outcome.never:,}"
+        f"{points.moves:,} for moved starts, {points.total:,} together. "
+        f"Doing nothing new would come to {outcome.never:,}"
         + ("." if outcome.bound is None else f"; no plan can come below {outcome.bound:,}.")
     )
