@@ -153,3 +153,14 @@ def test_the_sheet_prints_without_its_handles(start: Start, open_page: Open) -> 
 
     assert not page.locator(".index ol").is_visible()
     assert page.locator(".caution").first.is_visible()
+
+
+def test_what_is_tapped_is_large_enough_on_touch_widths(start: Start, open_page: Open) -> None:
+    """Sheets of the index, folds, months and names of objects are 44 px high where fingers choose them."""
+    page = open_page(start("tiny"), "phone")
+    taps = ".index li a, summary, .choices a, button, .queue .name a, .even td:first-child a"
+    for path in ("/", "/bays", "/objects", "/object/GLIDER"):
+        go(page, path)
+        boxes = [box for tap in page.locator(taps).all() if (box := tap.bounding_box()) is not None]
+        assert boxes, path
+        assert not [box for box in boxes if box["height"] < 44], path
