@@ -56,6 +56,11 @@ def test_whole_losses_never_fall(raw: list[float]) -> None:
     assert whole_losses((0.5, 0.5 - 1e-12, 1.5)) == (0, 0, 2)
 
 
+def test_renewing_later_is_no_gain_to_wait_for() -> None:
+    """Where a later end would lose less by the value date, it counts as much as the earlier ends before it."""
+    assert whole_losses((40.2, 42.6, 39.1, 41.0, 50.4)) == (40, 43, 43, 43, 50)
+
+
 def test_needs_round_up() -> None:
     """Area 45.2 m2 is 46, height 2.001 m is 201 cm, cost 12000.2 is 12001."""
     treatment = assembled().problem.treatment_by_id["T-GLIDER"]

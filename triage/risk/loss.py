@@ -9,7 +9,8 @@ shading, supporting): a later end only means more wear at the old speed. Where a
 two things work against each other: the element may get worse before the job ends, which is lost for good, and
 the renewed element wears from its job's end to the value date, a shorter time if the job ends later. With
 wear that speeds up towards grade 4, as in the tables, the first outweighs the second for worn elements; for
-an element hardly worn, renewing it later can lose less than renewing it now, and the figure says so.
+an element hardly worn, renewing it later can lose less than renewing it now, and the figure says so. (The
+plan is not made to wait for that: the planning problem levels such a fall.)
 """
 
 from __future__ import annotations

@@ -43,7 +43,7 @@ def assemble(collection: Collection, losses: Mapping[str, ObjectLoss]) -> Assemb
         The museum's record.
     losses
         object_id -> its loss in points, one for every object, with ``if_done`` of every treatment as H+1
-        points that do not fall.
+        points; what falls with a later end is levelled (:func:`treatments.whole_losses`).
     """
     settings = collection.settings
     horizon = horizon_of(settings, collection.availability)

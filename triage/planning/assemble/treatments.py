@@ -32,7 +32,12 @@ def plan_stage(stage: Stage) -> PlanStage:
 
 
 def whole_losses(if_done: Iterable[float]) -> tuple[int, ...]:
-    """Return losses by month of ending as whole points that never fall (rounding keeps the order)."""
+    """Return losses by month of ending as whole points that never fall.
+
+    The value date is fixed, so what is renewed later is fresher on it, and for an element hardly worn the
+    figure of the risk room can fall with a later end. That is no reason to put work off: such an end counts
+    no less than the earlier ones before it.
+    """
     return tuple(round(loss) for loss in accumulate(if_done, max))
 
 
