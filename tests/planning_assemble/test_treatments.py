@@ -57,7 +57,7 @@ def test_whole_losses_never_fall(raw: list[float]) -> None:
 
 
 def test_renewing_later_is_no_gain_to_wait_for() -> None:
-    """Where a later end would lose less by the value date, it counts as much as the earlier ends before it."""
+    """Where a later end would lose less by the value date, it counts as much as earlier ends."""
     assert whole_losses((40.2, 42.6, 39.1, 41.0, 50.4)) == (40, 43, 43, 43, 50)
 
 

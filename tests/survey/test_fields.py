@@ -8,7 +8,6 @@ import pytest
 
 from triage.records.vocabulary import HazardState, RuleKind
 from triage.survey import fields as f
-from triage.survey.columns import TABLES
 
 
 @pytest.mark.parametrize("text", ["0", "5", "3.5", "NaN", "4-5", "-1", "one", "1e0", "٣", "inf", "33"])
@@ -139,6 +138,17 @@ def test_percentages_with_and_without_sign() -> None:
         f.read_percent("101")
 
 
+def test_a_share_may_be_a_percentage() -> None:
+    """A spreadsheet's 25 % is the quarter it is; other numbers take no sign."""
+    assert f.read_share("25%") == f.read_share("25 %") == f.read_share("0.25") == 0.25
+    assert f.read_share("12,5%", True) == 0.125
+    for text in ("-5%", "%", "a%"):
+        with pytest.raises(f.BadCell):
+            f.read_share(text)
+    with pytest.raises(f.BadCell, match="number is needed"):
+        f.NOT_NEGATIVE.read("80%", False)
+
+
 def test_ids_are_short_single_lines() -> None:
     """40 characters, no semicolon, no line break; a spreadsheet's 12.0 is 12, and 007 stays."""
     assert f.read_id("x" * 40) == "x" * 40
@@ -162,15 +172,3 @@ def test_words_of_closed_lists_forgive_case_and_hyphens() -> None:
     assert read("On Show", False) is read("on-show", False) is RuleKind.ON_SHOW
     with pytest.raises(f.BadCell, match="suspected, confirmed, cleared"):
         f.choice(HazardState).read("gone", False)
-
-
-def test_what_blank_means_is_said_in_plain_words() -> None:
-    """What a column says of blank cells stands in sentences people read: no names out of the code."""
-    said = [c.blank for table in TABLES.values() for c in table.columns]
-    assert not [text for text in said if "f." in text]
-    spans = [
-        TABLES[name].by_name[end].blank
-        for name in ("availability", "display_rules")
-        for end in ("from", "to")
-    ]
-    assert set(spans) == {"the whole horizon"}

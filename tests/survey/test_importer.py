@@ -249,6 +249,7 @@ def test_an_empty_folder_names_each_needed_file(tmp_path: Path) -> None:
     intake = read_collection(tmp_path)
     missing = ["settings.csv", "objects.csv", "elements.csv", "rounds.csv", "grades.csv"]
     assert [f.file for f in intake.errors] == missing
+    assert intake.errors[0].mend.endswith("at least: name, value, and rows for first_month and months.")
 
 
 def test_files_beyond_the_limits_are_refused_at_once(tmp_path: Path) -> None:

@@ -97,7 +97,7 @@ ELEMENTS = Table(
         _id("element_id"),
         _text("kind"),
         _text("material"),
-        Column("share", NOT_NEGATIVE, blank="equal"),
+        Column("share", f.SHARE, blank="equal"),
         Column("safety", f.YES_NO, default=False, blank="no", if_faulty=True),
     ),
     key=("object_id", "element_id"),

@@ -207,6 +207,13 @@ def read_percent(text: str, decimal_comma: bool = False) -> float:
     return value
 
 
+def read_share(text: str, decimal_comma: bool = False) -> float:
+    """Return a share, at least 0; shares are scaled to 1, so 25 % is read as the quarter it is."""
+    bare = text.removesuffix("%").strip()
+    value: float = NOT_NEGATIVE.read(bare or text, decimal_comma)
+    return value if bare == text else value / 100
+
+
 _YES_NO = {
     "yes": True,
     "y": True,
@@ -317,6 +324,7 @@ IDS = Field("ids parted by ';'", read_ids)
 WORDS = Field("texts parted by ';'", read_words)
 GRADE = Field("whole number from 1 to 4", read_grade)
 PERCENT = Field("percentage from 0 to 100", read_percent)
+SHARE = Field("number of 0 or more, or a percentage", read_share)
 YES_NO = Field("yes or no", read_yes_no)
 DATE = Field("date, YYYY-MM-DD", read_date)
 MONTH = Field("month, YYYY-MM", read_month)

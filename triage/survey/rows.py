@@ -6,10 +6,12 @@ from collections.abc import Callable
 from typing import Any
 
 from triage.errors import Level
+from triage.survey.columns import SETTINGS
 from triage.survey.declaring import Column, Table
 from triage.survey.fields import ERROR_VALUES, BadCell
 from triage.survey.header import find_header
 from triage.survey.raw import Broken, RawTable
+from triage.survey.settings import NEEDED_SETTINGS
 from triage.survey.sheet import Row, Sheet
 
 _NO_FAMILY: dict[str, float] = {}  # shared by rows of tables without prefix columns; never written to
@@ -61,8 +63,9 @@ def _say_missing(sheet: Sheet) -> None:
 
 
 def _columns_mend(table: Table) -> str:
-    names = ", ".join(c.name for c in table.columns if c.needed)
-    return f"Add it, with a header row that names at least: {names}."
+    names = ", ".join(c.name for c in table.columns if c.needed or table is SETTINGS)
+    rows = f", and rows for {' and '.join(NEEDED_SETTINGS)}" if table is SETTINGS else ""
+    return f"Add it, with a header row that names at least: {names}{rows}."
 
 
 def _read_rows(sheet: Sheet, raw: RawTable) -> None:
