@@ -45,6 +45,28 @@ def test_k_planted_faults_are_k_faults(count: int, seed: int, tmp_path: Path) ->
     assert _places(intake) == Counter(planted)
 
 
+@pytest.mark.parametrize(
+    ("name", "column"),
+    [
+        ("halls", "hall_id"),
+        ("objects", "object_id"),
+        ("elements", "element_id"),
+        ("rounds", "round_id"),
+        ("treatments", "treatment_id"),
+        ("spaces", "space_id"),
+        ("spaces", "kind"),
+        ("trades", "trade"),
+    ],
+)
+def test_a_lost_id_is_one_fault_whatever_names_it(name: str, column: str, tmp_path: Path) -> None:
+    """Whichever row loses its id, that is the one fault: what names the id waits without a fault."""
+    for row in range(1, min(len(good_tables()[name]), 8)):
+        tables = good_tables()
+        tables[name][row][tables[name][0].index(column)] = ""
+        intake = read_collection(write_folder(tables, tmp_path))
+        assert _places(intake) == Counter([(f"{name}.csv", row + 1, column)])
+
+
 @pytest.mark.parametrize("seed", range(5))
 def test_good_rows_outlive_bad_ones(seed: int, tmp_path: Path) -> None:
     """Accepted and set aside add up to the rows read, and rows set aside are faulty or wait."""

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from triage.records.vocabulary import HALL_PLACE, Limited
+from triage.survey.delimited import normal
 from triage.survey.register import Key, Register, kinds_of, register_of
 from triage.survey.sheet import Row, Sheet
 
@@ -143,7 +144,7 @@ def check_links(sheets: dict[str, Sheet], registers: Registers) -> None:
 
 def _adopt_lost(sheets: dict[str, Sheet], registers: Registers) -> None:
     """Find ids nobody has and give them to rows whose key was lost; elements last, as they need objects."""
-    for wave in ({"halls", "objects", "rounds", "treatments", "spaces", KINDS}, {"elements"}):
+    for wave in ({"halls", "objects", "rounds", "treatments", "spaces", "trades", KINDS}, {"elements"}):
         if "elements" in wave:
             _add_misplaced(sheets["elements"], registers)
         if not any(registers[w].stray for w in wave):
@@ -155,8 +156,20 @@ def _adopt_lost(sheets: dict[str, Sheet], registers: Registers) -> None:
                     for mention in finder(row, registers):
                         if mention.register in wave and mention.key not in registers[mention.register].known:
                             unknown[mention.register][mention.key] += 1
+        if "trades" in wave:
+            unknown["trades"].update(_unknown_columns(sheets, registers["trades"]))
         for parent, counted in unknown.items():
             registers[parent].adopt(counted)
+
+
+def _unknown_columns(sheets: dict[str, Sheet], trades: Register) -> Counter[Key]:
+    """Return the trades nobody has that columns of hours are about, and how often, as written."""
+    alike = {normal(str(t)) for t in trades.known}
+    found: Counter[Key] = Counter()
+    for sheet in (sheets["stages"], sheets["running"]):
+        for trade in (t for t in sheet.families if normal(t) not in alike):
+            found[trade] += 1 + sum(bool(row.family.get(trade)) for row in sheet.rows)
+    return found
 
 
 def _add_misplaced(elements: Sheet, registers: Registers) -> None:

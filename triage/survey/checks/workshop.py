@@ -11,15 +11,12 @@ from triage.records.chains import CHAINS
 from triage.records.passages import Passage, outside_hall, passages, too_big_for
 from triage.records.vocabulary import HALL_PLACE
 from triage.survey.checks.context import Check, Survey, by_value
+from triage.survey.delimited import normal
 from triage.survey.fields import MonthsAhead
 from triage.survey.register import Register
 from triage.survey.sheet import Row, Sheet
 
 _NEAR = 3  # rows of a treatment stand together; blank rows may lie between
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.casefold().replace("_", " ").replace("-", " ").split())
 
 
 # --- trades ---
@@ -28,18 +25,18 @@ def _plain(name: str) -> str:
 def _trade_columns(survey: Survey) -> None:
     """Every ``hours_<trade>`` column is about a trade of trades; rows with such hours wait."""
     trades = survey.registers["trades"]
-    alike = {_plain(str(t)): str(t) for t in trades.known}
+    alike = {normal(str(t)): str(t) for t in trades.known}
     for name in ("stages", "running"):
         sheet = survey.sheets[name]
         unknown = []
         for written in list(sheet.families):
-            known = written if written in trades.known else alike.get(_plain(written))
+            known = written if written in trades.known else alike.get(normal(written))
             if known is None:
                 unknown.append(written)
             elif known != written:
                 _rename(sheet, written, known)
-        for number, written in enumerate(unknown):
-            _unknown_trade(sheet, trades, written, number)
+        for written in unknown:
+            _unknown_trade(sheet, trades, written)
         _wait_for_trades(sheet, trades)
 
 
@@ -50,14 +47,11 @@ def _rename(sheet: Sheet, written: str, known: str) -> None:
             row.family[known] = row.family.pop(written)
 
 
-def _unknown_trade(sheet: Sheet, trades: Register, written: str, number: int) -> None:
-    """Fault a column of an unknown trade, unless a trade's own row has lost its name."""
+def _unknown_trade(sheet: Sheet, trades: Register, written: str) -> None:
+    """Fault a column of an unknown trade, unless the trades themselves could not be read."""
     header = sheet.headers[sheet.families[written]]
     top = Row(sheet.table.name, sheet.header_line, {}, [], {}, aside=True)
-    lost = [s[0] for s in trades.stray]
-    if number < len(lost):
-        top = lost[number]
-    elif not trades.readable:
+    if not trades.readable:
         top = trades.root
     else:
         mend = f"Add the trade to trades, or correct the header.{trades.hint(written)}"
@@ -251,7 +245,9 @@ def _stages_complete(survey: Survey) -> None:
     for own in by_treatment.values():
         _check_gap(stages, own, lost)
     for row in sheet.rows:
-        own = by_treatment.get(row.values.get("treatment_id", ""), [])
+        if "treatment_id" not in row.values:
+            continue  # whose id is lost has lost its stages with it
+        own = by_treatment.get(row.values["treatment_id"], [])
         faulty = next((s for s in own if not s.usable), None)
         if not own and "template" in row.values and not row.values["template"]:
             _refuse_unstaged(sheet, row, lost)
