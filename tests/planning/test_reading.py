@@ -12,7 +12,7 @@ import pytest
 from tests.problems.tiny import tiny_problem
 from triage.errors import JsonFault, UnusableInput
 from triage.planning.points import score
-from triage.planning.problem import Plan, value_digest
+from triage.planning.problem import Plan, Points, value_digest
 from triage.planning.reading import plan_json, problem_json, read_plan_or_outcome, read_problem
 
 Value = dict[str, Any]
@@ -316,3 +316,15 @@ def test_a_problem_is_no_plan() -> None:
     """A problem file given for a plan is refused."""
     with pytest.raises(UnusableInput):
         read_plan_or_outcome(problem_json(tiny_problem(0)))
+
+
+def test_files_taken_for_each_other_are_told_so() -> None:
+    """A problem read as a plan, and a plan read as a problem, name the likely mistake beside every fault."""
+    of = tiny_problem(1)
+    plan = Plan(
+        problem_digest=of.digest(), jobs=(), points=Points(loss=0, away=0, overtime=0, moves=0, total=0)
+    )
+    with pytest.raises(UnusableInput, match="looks like a planning problem"):
+        read_plan_or_outcome(problem_json(of))
+    with pytest.raises(UnusableInput, match="looks like a plan or an outcome"):
+        read_problem(plan_json(plan))

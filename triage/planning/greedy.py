@@ -16,7 +16,6 @@ from triage.planning.engine.calendar import Floats, Ints
 from triage.planning.engine.columns import Column, Selection, make_column
 from triage.planning.engine.instance import Instance
 from triage.planning.engine.pricing import INFEASIBLE, Pricer
-from triage.planning.engine.relaxation import PriceSearch
 
 PROMISE_TRIES = 30
 
@@ -39,13 +38,6 @@ def greedy(inst: Instance, prices: Floats, rng: random.Random, until: float) -> 
     if plan is None:
         return None
     return fill(inst, plan, prices, until)
-
-
-def plain_prices(inst: Instance, steps: int, until: float) -> PriceSearch:
-    """Return prices found by some subgradient steps."""
-    search = PriceSearch(inst, range(len(inst.objects)), inst.resources.capacity)
-    search.subgradient(steps, until)
-    return search
 
 
 def place_promises(inst: Instance, prices: Floats, rng: random.Random, until: float) -> Selection | None:

@@ -40,7 +40,7 @@ def read_problem(text: str) -> PlanningProblem:
     problem_shape(months if is_whole(months) and 1 <= months <= LONGEST else None).look(value, "", faults)
     Links(value, faults).look()
     if faults:
-        raise _refused("problem", faults)
+        raise _refused("problem", faults, "a plan or an outcome" if "problem_digest" in value else "")
     read = PlanningProblem.model_validate_json(json.dumps(_completed(value)))
     return read.as_read_with(value_digest(value))
 
@@ -63,7 +63,8 @@ def read_plan_or_outcome(text: str) -> Plan | Outcome:
     is_outcome = "ending" in value or ("plan" in value and "jobs" not in value)
     (OUTCOME if is_outcome else PLAN).look(value, "", faults)
     if faults:
-        raise _refused("outcome" if is_outcome else "plan", faults)
+        seems = "a planning problem" if "objects" in value else ""
+        raise _refused("outcome" if is_outcome else "plan", faults, seems)
     if not is_outcome:
         return Plan.model_validate_json(json.dumps(value))
     conflicts = [{k: v for k, v in c.items() if v is not None} for c in value.get("conflicts", [])]
@@ -88,9 +89,10 @@ def plan_json(plan: Plan) -> str:
     return _text(plan)
 
 
-def _refused(what: str, faults: Faults) -> UnusableInput:
+def _refused(what: str, faults: Faults, seems: str = "") -> UnusableInput:
     count = f"{len(faults)} fault{'' if len(faults) == 1 else 's'}"
-    return UnusableInput(f"The {what} file cannot be used: {count}.", faults)
+    hint = f" It looks like {seems}: were two files taken for each other?" if seems else ""
+    return UnusableInput(f"The {what} file cannot be used: {count}.{hint}", faults)
 
 
 def _completed(value: dict[str, Any]) -> dict[str, Any]:

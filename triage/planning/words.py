@@ -86,7 +86,9 @@ def shortfall_text(problem: PlanningProblem, short: Shortfall, names: Names = ID
         return f"{away} of {name} would be off display {when}; at most {room} may be{worst}."
     if short.kind == "display":
         return _display_text(problem, short, when, names)
-    return f"The jobs that start {when} would cost {need} together; the budget for those months is {room}."
+    return (
+        f"The jobs that start {when} would cost {need:,} together; the budget for those months is {room:,}."
+    )
 
 
 def _display_text(problem: PlanningProblem, short: Shortfall, when: str, names: Names) -> str:

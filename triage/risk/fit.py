@@ -202,9 +202,9 @@ def element_groups(record: Histories) -> tuple[Ints, ...]:
 def convergence_words(mode: Mode) -> str:
     """Return how the search ended, as a sentence."""
     if mode.converged:
-        return f"The fit converged after {mode.rounds} rounds; the largest slope left is {mode.slope:.1e}."
+        return f"The fit converged after {mode.rounds} steps; the largest slope left is {mode.slope:.1e}."
     return (
-        f"The fit stopped before it converged ({mode.said}) after {mode.rounds} rounds; the largest slope "
+        f"The fit stopped before it converged ({mode.said}) after {mode.rounds} steps; the largest slope "
         f"left is {mode.slope:.1e}. Treat its ranges with care."
     )
 

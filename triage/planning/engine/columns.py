@@ -143,10 +143,6 @@ class Selection:
         kept = all(o.index in self.columns for o in inst.objects if o.must)
         return kept and bool(np.all(self.used(inst) <= res.capacity + res.overtime_most))
 
-    def job_keys(self) -> tuple[Key, ...]:
-        """Return the plan as plain numbers."""
-        return tuple(self.columns[o].key for o in sorted(self.columns))
-
 
 def selection_of(columns: Iterable[Column]) -> Selection:
     """Make a plan of columns, one an object."""

@@ -60,10 +60,6 @@ class Child:
         """Process id."""
         return self._process.pid
 
-    def alive(self) -> bool:
-        """Return whether the process still runs."""
-        return self._process.poll() is None
-
     def tell(self, message: object) -> None:
         """Send a message; a child that is gone does not hear it."""
         with self._lock, contextlib.suppress(OSError, ValueError):
