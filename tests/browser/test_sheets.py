@@ -164,3 +164,18 @@ def test_what_is_tapped_is_large_enough_on_touch_widths(start: Start, open_page:
         boxes = [box for tap in page.locator(taps).all() if (box := tap.bounding_box()) is not None]
         assert boxes, path
         assert not [box for box in boxes if box["height"] < 44], path
+
+
+def test_on_paper_the_bays_are_a_table(start: Start, open_page: Open) -> None:
+    """Chart rows would be cut between pages: the print shows the table that is folded on screen instead."""
+    page = open_page(start("tiny"), "desk")
+    go(page, "/bays")
+    height = "document.querySelector('.floors + details table').getBoundingClientRect().height"
+    assert page.locator(".floors").is_visible()
+    folded_away = not page.locator(".floors + details table").is_visible()
+
+    page.emulate_media(media="print")
+
+    assert folded_away
+    assert not page.locator(".floors").is_visible()
+    assert page.evaluate(height) > 0
